@@ -1,0 +1,29 @@
+import type { PlannedRun } from './plan.ts';
+import type { CooldownRecord, RunRecord } from './run.ts';
+
+/** What a sitting tells while it is under way; screens and logs are made from these alone. */
+export type SittingEvent =
+  | {
+      readonly type: 'sitting-started';
+      readonly folder: string;
+      readonly runs: number;
+      readonly estimateSeconds: number;
+    }
+  | { readonly type: 'cooldown-started'; readonly next: PlannedRun; readonly atMostSeconds: number }
+  | {
+      readonly type: 'cooldown-ended';
+      readonly next: PlannedRun;
+      readonly cooldown: CooldownRecord;
+    }
+  | { readonly type: 'run-started'; readonly run: PlannedRun; readonly pid: number }
+  | { readonly type: 'run-finished'; readonly run: PlannedRun; readonly record: RunRecord }
+  /** An adaptive repeat that was not needed. */
+  | { readonly type: 'run-left-out'; readonly run: PlannedRun; readonly reason: string }
+  | { readonly type: 'stop-requested'; readonly signal: string; readonly how: 'after-run' | 'now' }
+  | { readonly type: 'sealing' }
+  | {
+      readonly type: 'sitting-ended';
+      readonly folder: string;
+      readonly state: 'complete' | 'interrupted';
+      readonly failedRuns: number;
+    };

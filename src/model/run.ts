@@ -1,0 +1,77 @@
+import type { Accounting, CapturedStream, Exit, MeterName, Stop } from './meter.ts';
+import type { Parameters } from './suite.ts';
+import type { Direction, UnitCode } from './unit.ts';
+
+export const runSchema = 'steadyrig/run/1';
+
+/** One finished run: a line of `runs.jsonl`. Failed and aborted runs are lines like the others. */
+export interface RunRecord {
+  readonly schema: typeof runSchema;
+  /** Position of the planned run. */
+  readonly plan: number;
+  readonly phase: 'warm-up' | 'repeat';
+  readonly round: number;
+  readonly workload: string;
+  /** As passed to a shipped workload, `threads: all` resolved; null for a command. */
+  readonly parameters: Parameters | null;
+  /** RFC 3339, UTC. */
+  readonly startedAt: string;
+  /** Monotonic, since this boot's part of the sitting began. */
+  readonly sinceStartSeconds: number;
+  readonly bootId: string | null;
+  readonly meter: MeterName;
+  readonly outcome: 'ok' | 'failed';
+  /** Null exactly when the outcome is ok. */
+  readonly failure: RunFailure | null;
+  /** Null when the program was never started. */
+  readonly exit: Exit | null;
+  readonly stopped: Stop | null;
+  readonly accounting: Accounting | null;
+  readonly leftBehind: number;
+  /** One for each metric of the workload; empty for a failed run. */
+  readonly metrics: readonly MetricValue[];
+  /** The wait before this run; null before the first. */
+  readonly cooldown: CooldownRecord | null;
+  readonly logs: { readonly stdout: LogRecord; readonly stderr: LogRecord } | null;
+}
+
+export interface MetricValue {
+  readonly id: string;
+  readonly value: number;
+  readonly unit: UnitCode;
+  readonly better: Direction;
+  /** `below`: the true figure is under this value. */
+  readonly bound?: 'below';
+}
+
+export interface RunFailure {
+  readonly code: RunFailureCode;
+  readonly message: string;
+}
+
+/** Every code is explained in README.md; a test checks that. */
+export const runFailureCodes = [
+  'program-not-found',
+  'program-not-executable',
+  'program-not-started',
+  'time-limit',
+  'output-limit',
+  'stopped-by-operator',
+  'ended-by-signal',
+  'unexpected-exit-code',
+  'wrong-output',
+  'metric-not-found',
+] as const;
+export type RunFailureCode = (typeof runFailureCodes)[number];
+
+export interface CooldownRecord {
+  readonly seconds: number;
+  readonly ended: 'time-passed' | 'load-settled' | 'time-limit' | 'sensor-missing';
+  /** Busy share of all CPUs at its end, 0 to 1; null where it could not be read. */
+  readonly load: number | null;
+}
+
+export interface LogRecord extends CapturedStream {
+  /** Relative to the sitting's data folder. */
+  readonly path: string;
+}

@@ -1,0 +1,46 @@
+import type { Plan } from './plan.ts';
+import type { Suite } from './suite.ts';
+
+export const sittingSchema = 'steadyrig/sitting/1';
+
+/** `sitting.json`: everything that was decided before the first run, and how far it got. */
+export interface Sitting {
+  readonly schema: typeof sittingSchema;
+  /** Name of the folder. */
+  readonly id: string;
+  readonly tool: { readonly name: 'steadyrig'; readonly version: string };
+  readonly rig: string;
+  /** Factor to level, as the operator gave them. */
+  readonly levels: Readonly<Record<string, string>>;
+  readonly assembly: number | null;
+  readonly conditions: Conditions;
+  readonly suite: { readonly text: string; readonly textSha256: string; readonly resolved: Suite };
+  readonly plan: Plan;
+  readonly meter: { readonly name: 'kernel' | 'portable'; readonly why: string | null };
+  /** CPUs this sitting may use; `threads: all` means as many. */
+  readonly cpus: number;
+  readonly startedAt: string;
+  /** RFC 3339; null while the sitting is open. */
+  readonly endedAt: string | null;
+  /** Kernel boot ids, in order, without repetition. */
+  readonly bootIds: readonly string[];
+  readonly state: SittingState;
+  readonly interruptions: readonly Interruption[];
+  /** What scrubbing took out of logs and messages before sealing; null until sealed. */
+  readonly redactions: number | null;
+}
+
+/** `open`: under way, or cut off by a crash. `interrupted`: ended early on purpose, can be continued. */
+export type SittingState = 'open' | 'interrupted' | 'complete';
+
+export interface Conditions {
+  readonly ambientCelsius: number | null;
+  readonly notes: string | null;
+}
+
+export interface Interruption {
+  readonly at: string;
+  readonly cause: 'SIGINT' | 'SIGTERM' | 'SIGHUP' | 'write-failed';
+  /** Runs acknowledged in the journal at that moment. */
+  readonly runs: number;
+}

@@ -1,0 +1,12 @@
+import { defineConfig } from 'vitest/config';
+
+// Workload programs and the meter's worker run as compiled files, so one build precedes the tests.
+export default defineConfig({
+  test: {
+    include: ['test/**/*.test.ts'],
+    globalSetup: ['test/setup/build.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    coverage: { provider: 'v8', include: ['src/**/*.ts'] },
+  },
+});
