@@ -74,4 +74,6 @@ export interface CooldownRecord {
 export interface LogRecord extends CapturedStream {
   /** Relative to the sitting's data folder. */
   readonly path: string;
+  /** Places taken out of the kept text: addresses, host and user names, home paths. */
+  readonly redactions: number;
 }

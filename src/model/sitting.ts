@@ -14,7 +14,7 @@ export interface Sitting {
   readonly levels: Readonly<Record<string, string>>;
   readonly assembly: number | null;
   readonly conditions: Conditions;
-  readonly suite: { readonly text: string; readonly textSha256: string; readonly resolved: Suite };
+  readonly suite: SittingSuite;
   readonly plan: Plan;
   readonly meter: { readonly name: 'kernel' | 'portable'; readonly why: string | null };
   /** CPUs this sitting may use; `threads: all` means as many. */
@@ -26,8 +26,16 @@ export interface Sitting {
   readonly bootIds: readonly string[];
   readonly state: SittingState;
   readonly interruptions: readonly Interruption[];
-  /** What scrubbing took out of logs and messages before sealing; null until sealed. */
-  readonly redactions: number | null;
+}
+
+export interface SittingSuite {
+  /** The file as it was, but for what scrubbing took out. */
+  readonly text: string;
+  /** Of the file as it was. */
+  readonly textSha256: string;
+  readonly resolved: Suite;
+  /** Places taken out of `text` and `resolved`: home paths, host and user names, addresses. */
+  readonly redactions: number;
 }
 
 /** `open`: under way, or cut off by a crash. `interrupted`: ended early on purpose, can be continued. */

@@ -37,10 +37,9 @@ export interface SummaryRow {
 /** Every flag is explained in README.md; a test checks that. */
 export const summaryFlags = [
   'one-value',
-  'few-values',
   'wide-interval',
   'bound',
   'failed-runs',
-  'stopped-early',
+  'adaptive',
 ] as const;
 export type SummaryFlag = (typeof summaryFlags)[number];

@@ -1,0 +1,53 @@
+import { open } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { syncFolder } from '../lib/durable-fs.ts';
+import type { RunRecord } from '../model/run.ts';
+import { encodeLine } from './format.ts';
+
+export interface JournalWriter {
+  /** Resolves once the line is on the disk: from then on the run is acknowledged. Rejects when it could not be written. */
+  append(record: RunRecord): Promise<void>;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens a journal for appending, after the last good line: `validBytes` and `lastSum` come from `readJournal`
+ * (0 and `firstSum` for a new one). Bytes beyond are a torn tail and are cut off.
+ */
+export async function openJournal(
+  path: string,
+  validBytes: number,
+  lastSum: string,
+): Promise<JournalWriter> {
+  const handle = await open(path, validBytes === 0 ? 'w' : 'r+');
+  await handle.truncate(validBytes);
+  await handle.sync();
+  await syncFolder(dirname(path));
+  let position = validBytes;
+  let sum = lastSum;
+  return {
+    async append(record) {
+      const line = encodeLine(record, sum);
+      const bytes = Buffer.from(line.text, 'utf8');
+      try {
+        for (let done = 0; done < bytes.length; ) {
+          const { bytesWritten } = await handle.write(
+            bytes,
+            done,
+            bytes.length - done,
+            position + done,
+          );
+          done += bytesWritten;
+        }
+        await handle.sync();
+      } catch (error) {
+        // A half-written line must not stand before a later one.
+        await handle.truncate(position).catch(() => undefined);
+        throw error;
+      }
+      position += bytes.length;
+      sum = line.sum;
+    },
+    close: () => handle.close(),
+  };
+}

@@ -1,0 +1,38 @@
+import { mkdir, open, rename } from 'node:fs/promises';
+import { dirname } from 'node:path';
+
+/**
+ * Writes that survive a power cut: the data is on the disk, and so is the folder entry that leads to it.
+ * (A rename alone is not enough: the new entry lives in the folder, which must be synced as well.)
+ */
+
+/** Makes the entries of a folder durable. Platforms that cannot open folders (Windows) skip it. */
+export async function syncFolder(path: string): Promise<void> {
+  if (process.platform === 'win32') return;
+  const handle = await open(path, 'r');
+  try {
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
+
+/** Replaces a file as a whole: readers see the old content or the new one, never a part. */
+export async function writeFileDurably(path: string, content: string | Uint8Array): Promise<void> {
+  const temporary = `${path}.new`;
+  const handle = await open(temporary, 'w', 0o644);
+  try {
+    await handle.writeFile(content);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  await rename(temporary, path);
+  await syncFolder(dirname(path));
+}
+
+/** Creates one folder (not its parents; fails when it is there) and makes the entry durable. */
+export async function makeFolderDurably(path: string): Promise<void> {
+  await mkdir(path);
+  await syncFolder(dirname(path));
+}

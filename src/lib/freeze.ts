@@ -1,0 +1,8 @@
+/** The same value, frozen through and through. For plain records and arrays, not for class instances. */
+export function deepFreeze<T>(value: T): T {
+  if (typeof value === 'object' && value !== null && !Object.isFrozen(value)) {
+    Object.freeze(value);
+    for (const part of Object.values(value)) deepFreeze(part);
+  }
+  return value;
+}

@@ -1,0 +1,93 @@
+import { z } from 'zod';
+import { type RunRecord, runFailureCodes, runSchema } from '../run.ts';
+
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
+const count = z.int().min(0);
+const seconds = z.number().min(0);
+export const timestampSchema: z.ZodType<string> = z.iso.datetime().describe('RFC 3339, UTC');
+
+const logSchema = z
+  .strictObject({
+    path: z.string().describe('relative to the data folder of the sitting'),
+    bytes: count.describe('all that the program wrote'),
+    keptBytes: count.describe('kept of it, before scrubbing'),
+    sha256: sha256
+      .nullable()
+      .describe('of all that the program wrote; null when part of it was not kept'),
+    redactions: count.describe(
+      'places taken out of the kept text: addresses, host and user names, home paths',
+    ),
+  })
+  .describe('one captured stream');
+
+const exitSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('code'), code: z.int() }),
+  z.strictObject({ kind: z.literal('signal'), signal: z.string() }),
+]);
+
+const accountingSchema = z.strictObject({
+  wallSeconds: seconds.describe('monotonic clock'),
+  userSeconds: seconds.nullable(),
+  systemSeconds: seconds.nullable(),
+  peakMemory: z
+    .discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('exact'), bytes: count }),
+      z.strictObject({ kind: z.literal('below'), bytes: count }),
+    ])
+    .nullable()
+    .describe('peak resident memory; below: under this bound, the exact figure is not known'),
+  minorFaults: count.nullable(),
+  majorFaults: count.nullable(),
+  voluntarySwitches: count.nullable(),
+  involuntarySwitches: count.nullable(),
+});
+
+const metricSchema = z.strictObject({
+  id: z.string(),
+  value: z.number(),
+  unit: z.string().describe('UCUM code; what no standard names stands in braces'),
+  better: z.enum(['higher', 'lower']),
+  bound: z.literal('below').exactOptional().describe('the true figure is under this value'),
+});
+
+const parameterSchema = z.record(z.string(), z.union([z.number(), z.string()]));
+
+/** A line of `runs.jsonl`, without its `sum`. */
+export const runRecordSchema: z.ZodType<RunRecord> = z
+  .strictObject({
+    schema: z.literal(runSchema),
+    plan: count.describe('position of the planned run'),
+    phase: z.enum(['warm-up', 'repeat']),
+    round: z.int().min(1),
+    workload: z.string(),
+    parameters: parameterSchema.nullable().describe('as passed to a shipped workload'),
+    startedAt: timestampSchema,
+    sinceStartSeconds: seconds,
+    bootId: z.string().nullable(),
+    meter: z.enum(['kernel', 'portable']),
+    outcome: z.enum(['ok', 'failed']),
+    failure: z.strictObject({ code: z.enum(runFailureCodes), message: z.string() }).nullable(),
+    exit: exitSchema.nullable(),
+    stopped: z
+      .strictObject({
+        cause: z.enum(['time-limit', 'output-limit', 'operator']),
+        forced: z.boolean().describe('SIGTERM was not enough'),
+      })
+      .nullable(),
+    accounting: accountingSchema.nullable(),
+    leftBehind: count.describe('processes the program left behind, ended by the meter'),
+    metrics: z.array(metricSchema),
+    cooldown: z
+      .strictObject({
+        seconds,
+        ended: z.enum(['time-passed', 'load-settled', 'time-limit', 'sensor-missing']),
+        load: z.number().min(0).max(1).nullable().describe('busy share of all CPUs at its end'),
+      })
+      .nullable(),
+    logs: z.strictObject({ stdout: logSchema, stderr: logSchema }).nullable(),
+  })
+  .refine((run) => (run.outcome === 'ok') === (run.failure === null), {
+    error: 'a failed run needs a failure, a good one has none',
+    path: ['failure'],
+  })
+  .describe('One finished run of a sitting');

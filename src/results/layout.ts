@@ -1,0 +1,36 @@
+import { join } from 'node:path';
+
+/** Names inside a sitting's folder; see README.md, "Files on disk". */
+export interface SittingPaths {
+  readonly folder: string;
+  readonly data: string;
+  readonly sitting: string;
+  readonly inventory: string;
+  readonly journal: string;
+  readonly logs: string;
+}
+
+export function sittingPaths(folder: string): SittingPaths {
+  const data = join(folder, 'data');
+  return {
+    folder,
+    data,
+    sitting: join(data, 'sitting.json'),
+    inventory: join(data, 'inventory.json'),
+    journal: join(data, 'runs.jsonl'),
+    logs: join(data, 'logs'),
+  };
+}
+
+/** `20260131T201500Z-bench-a-first-light-9f3c`: sorts by time, says what is in it, never collides. */
+export function sittingId(startedAt: Date, rig: string, suite: string, random: Uint8Array): string {
+  const time = startedAt.toISOString().replace(/[-:]|\.\d+/g, '');
+  const hex = Buffer.from(random.subarray(0, 2)).toString('hex');
+  return `${time}-${rig}-${suite}-${hex}`;
+}
+
+/** A rig label that can be part of a folder name on every system, or why it cannot. */
+export function rigLabelFault(label: string): string | null {
+  if (/^[a-z0-9](?:[a-z0-9-]{0,38}[a-z0-9])?$/.test(label)) return null;
+  return `rig label "${label}" must be 1 to 40 lower-case letters, digits and hyphens, such as bench-a`;
+}

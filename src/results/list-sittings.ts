@@ -1,0 +1,33 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { Problem } from '../model/problem.ts';
+import { readSitting, type StoredSitting } from './read-sitting.ts';
+
+export interface SittingList {
+  /** Oldest first. */
+  readonly sittings: readonly StoredSitting[];
+  /** Folders that look like sittings but cannot be read. */
+  readonly problems: readonly Problem[];
+}
+
+const idPattern = /^\d{8}T\d{6}Z-/;
+
+/** All sittings directly below a folder. Other files and folders there are left alone. */
+export async function listSittings(results: string): Promise<Result<SittingList, Problem>> {
+  let names: string[];
+  try {
+    names = (await readdir(results)).filter((name) => idPattern.test(name)).sort();
+  } catch (error) {
+    const message = `cannot be listed: ${(error as Error).message}`;
+    return err({ code: 'folder-invalid', file: results, line: null, column: null, message });
+  }
+  const sittings: StoredSitting[] = [];
+  const problems: Problem[] = [];
+  for (const name of names) {
+    const read = await readSitting(join(results, name));
+    if (read.ok) sittings.push(read.value);
+    else problems.push(read.error);
+  }
+  return ok({ sittings, problems });
+}

@@ -1,0 +1,92 @@
+import { readFile, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { z } from 'zod';
+import { readJournal } from '../journal/reader.ts';
+import { deepFreeze } from '../lib/freeze.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { Inventory } from '../model/inventory.ts';
+import type { Problem, ProblemCode } from '../model/problem.ts';
+import type { RunRecord } from '../model/run.ts';
+import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
+import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
+import { type SchemaName, tooNew } from '../model/schemas/version.ts';
+import type { Sitting } from '../model/sitting.ts';
+import { sittingPaths } from './layout.ts';
+
+/** A result folder as it stands; frozen. */
+export interface StoredSitting {
+  readonly folder: string;
+  readonly sealed: boolean;
+  readonly sitting: Sitting;
+  readonly inventory: Inventory;
+  readonly runs: readonly RunRecord[];
+  /** Bytes of a run that was being written when the machine stopped; not among `runs`. */
+  readonly tornBytes: number;
+}
+
+/** Reads and checks one result folder; the first problem found is returned. Seals are checked by `verifySeal`. */
+export async function readSitting(folder: string): Promise<Result<StoredSitting, Problem>> {
+  const paths = sittingPaths(folder);
+  if (!(await exists(paths.sitting))) {
+    return err(
+      problem(
+        'folder-invalid',
+        folder,
+        `not a result folder: ${join('data', 'sitting.json')} is not there`,
+      ),
+    );
+  }
+  const sitting = await readRecord(paths.sitting, 'sitting', sittingFileSchema);
+  if (!sitting.ok) return sitting;
+  const inventory = await readRecord(paths.inventory, 'inventory', inventorySchemaDefinition);
+  if (!inventory.ok) return inventory;
+  // A crash between writing sitting.json and the first run leaves no journal: no run was lost.
+  const journal = (await exists(paths.journal))
+    ? await readJournal(paths.journal)
+    : ok({ runs: [], tornBytes: 0 });
+  if (!journal.ok) return journal;
+  return ok(
+    deepFreeze({
+      folder,
+      sealed: await exists(join(folder, 'bagit.txt')),
+      sitting: sitting.value,
+      inventory: inventory.value,
+      runs: journal.value.runs,
+      tornBytes: journal.value.tornBytes,
+    }),
+  );
+}
+
+async function readRecord<T>(
+  path: string,
+  name: SchemaName,
+  schema: z.ZodType<T>,
+): Promise<Result<T, Problem>> {
+  let value: unknown;
+  try {
+    value = JSON.parse(await readFile(path, 'utf8'));
+  } catch (error) {
+    const code = error instanceof SyntaxError ? 'record-invalid' : 'file-unreadable';
+    return err(problem(code, path, `cannot be read: ${(error as Error).message}`));
+  }
+  const newer = tooNew(value, name);
+  if (newer !== null) return err(problem('schema-too-new', path, newer));
+  const parsed = schema.safeParse(value);
+  if (parsed.success) return ok(parsed.data);
+  const first = parsed.error.issues[0];
+  const where = first?.path.join('.') ?? '';
+  return err(
+    problem('record-invalid', path, `not a ${name} file: ${where}: ${first?.message ?? ''}`),
+  );
+}
+
+async function exists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
+}
+
+function problem(code: ProblemCode, file: string, message: string): Problem {
+  return { code, file, line: null, column: null, message };
+}

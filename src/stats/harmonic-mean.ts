@@ -1,0 +1,20 @@
+import { err, ok, type Result } from '../lib/result.ts';
+import { checkValues, type StatsFailure } from './failure.ts';
+import { sum } from './sum.ts';
+
+/**
+ * Harmonic mean: right for rates over equal work, since it is total work divided by total time
+ * (Fleming & Wallace, CACM 29(3), 1986; Hoefler & Belli, SC'15, rule 3). At least one value, all above zero.
+ */
+export function harmonicMean(values: readonly number[]): Result<number, StatsFailure> {
+  const fault = checkValues('a harmonic mean', values, 1);
+  if (fault !== null) return err(fault);
+  const odd = values.find((value) => value <= 0);
+  if (odd !== undefined) {
+    return err({
+      code: 'not-positive',
+      message: `a harmonic mean needs values above zero, got ${odd}`,
+    });
+  }
+  return ok(values.length / sum(values.map((value) => 1 / value)));
+}

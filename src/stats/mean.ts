@@ -1,0 +1,12 @@
+import { err, ok, type Result } from '../lib/result.ts';
+import { checkValues, type StatsFailure } from './failure.ts';
+import { sum } from './sum.ts';
+
+/** Arithmetic mean: right for costs (seconds, bytes, joules). At least one finite value. */
+export function mean(values: readonly number[]): Result<number, StatsFailure> {
+  const fault = checkValues('a mean', values, 1);
+  if (fault !== null) return err(fault);
+  const rough = sum(values) / values.length;
+  // One correction step takes out the rounding of the division (StRD NumAcc4 needs it).
+  return ok(rough + sum(values.map((value) => value - rough)) / values.length);
+}
