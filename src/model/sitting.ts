@@ -17,6 +17,8 @@ export interface Sitting {
   readonly suite: SittingSuite;
   readonly plan: Plan;
   readonly meter: { readonly name: 'kernel' | 'portable'; readonly why: string | null };
+  /** Of every measured program, before what its workload adds; `{scratch}` stands for the run's own folder. */
+  readonly environment: Readonly<Record<string, string>>;
   /** CPUs this sitting may use; `threads: all` means as many. */
   readonly cpus: number;
   readonly startedAt: string;

@@ -141,6 +141,7 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
     }),
     plan: planSchema,
     meter: z.strictObject({ name: z.enum(['kernel', 'portable']), why: text.nullable() }),
+    environment: strings.describe('of every measured program, before what its workload adds'),
     cpus: z.int().min(1).describe('CPUs this sitting may use'),
     startedAt: timestampSchema,
     endedAt: timestampSchema.nullable(),

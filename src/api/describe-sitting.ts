@@ -1,0 +1,66 @@
+import { randomBytes } from 'node:crypto';
+import { type PrivateLiteral, scrubText } from '../lib/scrub-text.ts';
+import type { Meter } from '../model/meter.ts';
+import { type Sitting, type SittingSuite, sittingSchema } from '../model/sitting.ts';
+import type { Suite } from '../model/suite.ts';
+import { makePlan } from '../plan/make-plan.ts';
+import { sittingId } from '../results/layout.ts';
+import { availableCpus } from '../rig/available-cpus.ts';
+import { measuredEnvironment } from '../runner/meter/measured-environment.ts';
+import type { LoadedSuite } from '../suite/load.ts';
+import type { ResolvedOptions } from './options.ts';
+import { toolVersion } from './version.ts';
+
+interface SittingParts {
+  readonly meter: Meter;
+  /** Why it is the portable meter, if it is. */
+  readonly why: string | null;
+  readonly literals: readonly PrivateLiteral[];
+  readonly bootId: string | null;
+}
+
+/** Everything that is decided before the first run, as it is written to `sitting.json`. */
+export async function describeSitting(
+  { suite, text, textSha256 }: LoadedSuite,
+  options: ResolvedOptions,
+  { meter, why, literals, bootId }: SittingParts,
+): Promise<Sitting> {
+  const startedAt = options.clock.now();
+  const { notes, ambientCelsius } = options.conditions;
+  return {
+    schema: sittingSchema,
+    id: sittingId(startedAt, options.rig, suite.id, randomBytes(2)),
+    tool: { name: 'steadyrig', version: toolVersion },
+    rig: options.rig,
+    levels: options.levels,
+    assembly: options.assembly,
+    conditions: { ambientCelsius, notes: notes === null ? null : scrubText(notes, literals).text },
+    suite: scrubSuite(suite, text, textSha256, literals),
+    plan: makePlan(suite, options.seed ?? suite.seed),
+    meter: { name: meter.name, why },
+    environment: measuredEnvironment({ path: options.path, scratch: '{scratch}', extra: {} }),
+    cpus: (await availableCpus(options.root)).count,
+    startedAt: startedAt.toISOString(),
+    endedAt: null,
+    bootIds: bootId === null ? [] : [bootId],
+    state: 'open',
+    interruptions: [],
+  };
+}
+
+/** A suite of the user's own may name home folders and hosts: those do not enter a result either. */
+function scrubSuite(
+  suite: Suite,
+  text: string,
+  textSha256: string,
+  literals: readonly PrivateLiteral[],
+): SittingSuite {
+  const publicText = scrubText(text, literals);
+  const resolved = scrubText(JSON.stringify(suite), literals);
+  return {
+    text: publicText.text,
+    textSha256,
+    resolved: { ...(JSON.parse(resolved.text) as Suite), digest: suite.digest },
+    redactions: publicText.redactions,
+  };
+}

@@ -1,0 +1,36 @@
+import { z } from 'zod';
+import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
+import { runRecordSchema } from '../model/schemas/run-schema.ts';
+import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
+import { shippedCatalog } from '../model/shipped-catalog.ts';
+import { suiteJsonSchema } from '../suite/json-schema.ts';
+
+export type FileKind = 'suite' | 'sitting' | 'inventory' | 'run';
+
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` is a line of `runs.jsonl`. */
+export function fileSchema(kind: FileKind): object {
+  switch (kind) {
+    case 'suite':
+      return suiteJsonSchema(shippedCatalog);
+    case 'sitting':
+      return z.toJSONSchema(sittingFileSchema, { io: 'input' });
+    case 'inventory':
+      return z.toJSONSchema(inventorySchemaDefinition, { io: 'input' });
+    case 'run':
+      return withSum(z.toJSONSchema(runRecordSchema, { io: 'input' }));
+  }
+}
+
+/** A line of the journal ends in a checksum, which is not part of the record. */
+function withSum(schema: z.core.JSONSchema.JSONSchema): object {
+  const sum = {
+    type: 'string',
+    pattern: '^[0-9a-f]{32}$',
+    description: 'checksum over the line before it and this line',
+  };
+  return {
+    ...schema,
+    properties: { ...schema.properties, sum },
+    required: [...(schema.required ?? []), 'sum'],
+  };
+}

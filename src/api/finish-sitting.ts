@@ -1,0 +1,31 @@
+import type { Interruption, Sitting } from '../model/sitting.ts';
+import { writeSitting } from '../results/create-folder.ts';
+import type { SittingPaths } from '../results/layout.ts';
+import { sealSitting } from '../results/seal.ts';
+
+/** Marks a sitting that ended early; the folder stays unsealed, so that it can be continued. */
+export async function interruptSitting(
+  sitting: Sitting,
+  paths: SittingPaths,
+  interruption: Interruption,
+): Promise<Sitting> {
+  const interrupted: Sitting = {
+    ...sitting,
+    state: 'interrupted',
+    interruptions: [...sitting.interruptions, interruption],
+  };
+  await writeSitting(paths, interrupted);
+  return interrupted;
+}
+
+/** Marks a sitting complete and seals its folder: nothing in it changes afterwards. */
+export async function completeSitting(
+  sitting: Sitting,
+  paths: SittingPaths,
+  at: Date,
+): Promise<Sitting> {
+  const ended: Sitting = { ...sitting, state: 'complete', endedAt: at.toISOString() };
+  await writeSitting(paths, ended);
+  await sealSitting(paths.folder, ended, at);
+  return ended;
+}

@@ -1,0 +1,59 @@
+import { tmpdir } from 'node:os';
+import type { SittingEvent } from '../model/event.ts';
+import type { Conditions } from '../model/sitting.ts';
+import { type Clock, systemClock } from '../runner/clock.ts';
+import { StopControl } from '../runner/stop-control.ts';
+
+/** How a suite is to be run. Only the suite and the rig's label must be given. */
+export interface SittingOptions {
+  /** Label of the machine in its present configuration: lower-case letters, digits, hyphens. */
+  readonly rig: string;
+  /** Folder that gets the sitting's own folder; made when missing. Default `results`. */
+  readonly results?: string;
+  /** Overrides the suite's seed. */
+  readonly seed?: number;
+  /** Factor to level, such as `memory` to `2x8 GiB`. */
+  readonly levels?: Readonly<Record<string, string>>;
+  readonly assembly?: number | null;
+  readonly conditions?: Partial<Conditions>;
+  /** Parent of scratch folders. Default: the system's temporary folder. */
+  readonly scratch?: string;
+  /** PATH of measured programs. Default: that of a plain system, not the caller's. */
+  readonly path?: string;
+  /** Use the portable meter even where the kernel's accounting could be had. */
+  readonly portableMeter?: boolean;
+  readonly onEvent?: (event: SittingEvent) => void;
+  readonly stop?: StopControl;
+  readonly clock?: Clock;
+  /** Mount point of /proc and /sys. */
+  readonly root?: string;
+}
+
+export type ResolvedOptions = Required<Omit<SittingOptions, 'seed' | 'conditions'>> & {
+  readonly seed: number | null;
+  readonly conditions: Conditions;
+};
+
+/** Where Linux systems keep programs; the caller's own PATH may differ from night to night. */
+const systemPath = '/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin';
+
+export function resolveOptions(options: SittingOptions): ResolvedOptions {
+  return {
+    rig: options.rig,
+    results: options.results ?? 'results',
+    seed: options.seed ?? null,
+    levels: options.levels ?? {},
+    assembly: options.assembly ?? null,
+    conditions: {
+      ambientCelsius: options.conditions?.ambientCelsius ?? null,
+      notes: options.conditions?.notes ?? null,
+    },
+    scratch: options.scratch ?? tmpdir(),
+    path: options.path ?? systemPath,
+    portableMeter: options.portableMeter ?? false,
+    onEvent: options.onEvent ?? (() => undefined),
+    stop: options.stop ?? new StopControl(),
+    clock: options.clock ?? systemClock,
+    root: options.root ?? '/',
+  };
+}

@@ -1,0 +1,214 @@
+import { join, resolve } from 'node:path';
+import { firstSum } from '../journal/format.ts';
+import { openJournal } from '../journal/writer.ts';
+import { builtPath } from '../lib/built-path.ts';
+import { lockMachine } from '../lib/machine-lock.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { PrivateLiteral } from '../lib/scrub-text.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Meter } from '../model/meter.ts';
+import type { Problem } from '../model/problem.ts';
+import type { RunRecord } from '../model/run.ts';
+import type { Sitting } from '../model/sitting.ts';
+import type { Suite } from '../model/suite.ts';
+import { estimateSeconds } from '../plan/estimate.ts';
+import { isRefused } from '../preflight/run-checks.ts';
+import { createSittingFolder } from '../results/create-folder.ts';
+import { rigLabelFault, type SittingPaths, sittingPaths } from '../results/layout.ts';
+import { readBootId } from '../rig/boot-id.ts';
+import { privateLiterals } from '../rig/private-literals.ts';
+import { openMeter } from '../runner/meter/open-meter.ts';
+import { runPlan } from '../runner/run-plan.ts';
+import type { RunSetting } from '../runner/run-workload.ts';
+import type { LoadedSuite } from '../suite/load.ts';
+import { findings } from './check-rig.ts';
+import { describeSitting } from './describe-sitting.ts';
+import { completeSitting, interruptSitting } from './finish-sitting.ts';
+import { inventory } from './inventory.ts';
+import { loadMeter } from './load-meter.ts';
+import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
+import { whySettled } from './why-settled.ts';
+
+export type Refusal =
+  | { readonly kind: 'bad-option'; readonly problem: Problem }
+  | { readonly kind: 'busy'; readonly problem: Problem }
+  | { readonly kind: 'write-failed'; readonly problem: Problem }
+  | { readonly kind: 'unfit'; readonly findings: readonly Finding[] };
+
+export interface SittingOutcome {
+  readonly folder: string;
+  readonly state: 'complete' | 'interrupted';
+  readonly sitting: Sitting;
+  readonly runs: readonly RunRecord[];
+  /** Warnings and notes of the checks made before. */
+  readonly findings: readonly Finding[];
+}
+
+/** Name of the machine-wide lock: two sittings at once would measure each other. */
+const lockName = 'steadyrig-sitting';
+
+/**
+ * Measures a suite on this machine and leaves a sealed result folder; an interrupted sitting is left unsealed, so that
+ * it can be continued. Refuses before measuring anything when an option is wrong, another sitting is under way, or the
+ * rig is unfit. Rejects when results cannot be written: every run acknowledged before is on the disk.
+ */
+export async function runSitting(
+  loaded: LoadedSuite,
+  given: SittingOptions,
+): Promise<Result<SittingOutcome, Refusal>> {
+  const options = resolveOptions(given);
+  const fault = rigLabelFault(options.rig);
+  if (fault !== null) return err({ kind: 'bad-option', problem: problem('option-invalid', fault) });
+  const about = `process ${process.pid}, started ${options.clock.now().toISOString()}`;
+  const lock = await lockMachine(lockName, about);
+  if (!lock.ok) {
+    const message = `another sitting is under way on this machine (${lock.error}): wait for it, or end it`;
+    return err({ kind: 'busy', problem: problem('rig-busy', message) });
+  }
+  const { meter, why } = await openMeter({ portable: options.portableMeter });
+  try {
+    const found = await findings(loaded, options, meter, why);
+    if (isRefused(found)) return err({ kind: 'unfit', findings: found });
+    const measured = await measure(loaded, options, meter, why);
+    return measured.ok ? ok({ ...measured.value, findings: found }) : measured;
+  } finally {
+    await meter.close();
+    await lock.value.release();
+  }
+}
+
+function problem(code: Problem['code'], message: string): Problem {
+  return { code, file: null, line: null, column: null, message };
+}
+
+async function measure(
+  loaded: LoadedSuite,
+  options: ResolvedOptions,
+  meter: Meter,
+  why: string | null,
+): Promise<Result<Omit<SittingOutcome, 'findings'>, Refusal>> {
+  const literals = await privateLiterals(options.root);
+  const bootId = await readBootId(options.root);
+  const sitting = await describeSitting(loaded, options, { meter, why, literals, bootId });
+  const folder = join(options.results, sitting.id);
+  const recorded: RunRecord[] = [];
+  try {
+    const paths = await createSittingFolder(folder, sitting, await inventory(options.root));
+    options.onEvent({
+      type: 'sitting-started',
+      folder,
+      runs: sitting.plan.runs.length,
+      estimateSeconds: estimateSeconds(loaded.suite, sitting.plan).seconds,
+    });
+    const setting = runSetting(loaded, options, { meter, sitting, paths, literals, bootId });
+    const complete = await performPlan(loaded.suite, sitting, setting, paths, options, recorded);
+    const ended = await finish(sitting, complete, recorded, paths, options);
+    return ok({
+      folder,
+      state: complete ? 'complete' : 'interrupted',
+      sitting: ended,
+      runs: recorded,
+    });
+  } catch (error) {
+    return err(await writeFailed(error, folder, sitting, recorded, options));
+  }
+}
+
+async function finish(
+  sitting: Sitting,
+  complete: boolean,
+  runs: readonly RunRecord[],
+  paths: SittingPaths,
+  { clock, stop, onEvent }: ResolvedOptions,
+): Promise<Sitting> {
+  const at = clock.now();
+  if (complete) onEvent({ type: 'sealing' });
+  const cause = stop.signal ?? 'SIGINT';
+  const ended = complete
+    ? await completeSitting(sitting, paths, at)
+    : await interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length });
+  const state = complete ? 'complete' : 'interrupted';
+  const failedRuns = runs.filter(({ outcome }) => outcome === 'failed').length;
+  onEvent({ type: 'sitting-ended', folder: paths.folder, state, failedRuns });
+  return ended;
+}
+
+/** A full or vanished disk ends the sitting; what was acknowledged before stays. Anything but a system error is ours. */
+async function writeFailed(
+  error: unknown,
+  folder: string,
+  sitting: Sitting,
+  runs: readonly RunRecord[],
+  { clock }: ResolvedOptions,
+): Promise<Refusal> {
+  if (!(error instanceof Error) || !('syscall' in error)) throw error;
+  const interruption = {
+    at: clock.now().toISOString(),
+    cause: 'write-failed',
+    runs: runs.length,
+  } as const;
+  await interruptSitting(sitting, sittingPaths(folder), interruption).catch(() => undefined);
+  const message = `${error.message}: the sitting ended after ${runs.length} recorded runs, which are in ${folder}; make room, then it can be continued`;
+  return { kind: 'write-failed', problem: problem('write-failed', message) };
+}
+
+interface Parts {
+  readonly meter: Meter;
+  readonly sitting: Sitting;
+  readonly paths: SittingPaths;
+  readonly literals: readonly PrivateLiteral[];
+  readonly bootId: string | null;
+}
+
+function runSetting(
+  loaded: LoadedSuite,
+  options: ResolvedOptions,
+  { meter, sitting, paths, literals, bootId }: Parts,
+): RunSetting {
+  return {
+    meter,
+    clock: options.clock,
+    startSeconds: options.clock.monotonicSeconds(),
+    bootId,
+    data: resolve(paths.data),
+    scratchParent: options.scratch,
+    path: options.path,
+    places: {
+      cpus: sitting.cpus,
+      node: process.execPath,
+      shippedScript: (name) => builtPath(`../workloads/${name}.js`, import.meta.url),
+    },
+    inputsOf: ({ inputs }) =>
+      Object.fromEntries(
+        Object.entries(inputs).map(([name, { path }]) => [name, resolve(loaded.folder, path)]),
+      ),
+    literals,
+  };
+}
+
+/** True when the whole plan was worked through; `recorded` gets each run once it is on the disk. */
+async function performPlan(
+  suite: Suite,
+  { plan }: Sitting,
+  setting: RunSetting,
+  paths: SittingPaths,
+  options: ResolvedOptions,
+  recorded: RunRecord[],
+): Promise<boolean> {
+  const journal = await openJournal(paths.journal, 0, firstSum);
+  try {
+    const { complete } = await runPlan(suite, plan, [], setting, {
+      append: async (record) => {
+        await journal.append(record);
+        recorded.push(record);
+      },
+      emit: options.onEvent,
+      whySettled: (workload, runs) => whySettled(suite, workload, runs),
+      readLoad: loadMeter(options.root),
+      stop: options.stop,
+    });
+    return complete;
+  } finally {
+    await journal.close();
+  }
+}

@@ -1,0 +1,37 @@
+import { renderSittingList } from '../../report/sitting-page.ts';
+import { listSittings } from '../../results/list-sittings.ts';
+import { type ExitCode, exitCodes } from '../exit-codes.ts';
+import { print, printJson, printProblems } from '../print.ts';
+
+interface ListFlags {
+  readonly results: string;
+  readonly json?: true;
+}
+
+export async function list({ results, json }: ListFlags): Promise<ExitCode> {
+  const listed = await listSittings(results);
+  if (!listed.ok) {
+    printProblems([listed.error]);
+    return exitCodes.badInput;
+  }
+  const { sittings, problems } = listed.value;
+  if (json) {
+    const rows = sittings.map(({ sitting, runs, sealed, folder }) => ({
+      id: sitting.id,
+      folder,
+      rig: sitting.rig,
+      suite: sitting.suite.resolved.id,
+      digest: sitting.suite.resolved.digest,
+      startedAt: sitting.startedAt,
+      state: sitting.state,
+      sealed,
+      runs: runs.length,
+      failedRuns: runs.filter(({ outcome }) => outcome === 'failed').length,
+    }));
+    printJson({ sittings: rows, problems });
+  } else {
+    print(renderSittingList(sittings));
+    printProblems(problems);
+  }
+  return problems.length === 0 ? exitCodes.fine : exitCodes.failed;
+}

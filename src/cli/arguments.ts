@@ -1,0 +1,45 @@
+import { Argument, InvalidArgumentError, Option } from 'commander';
+
+/** Options and arguments that several commands share, and the reading of their values. */
+
+export const suiteArgument: () => Argument = () =>
+  new Argument('[suite]', 'suite file, or the name of a shipped suite').default('first-light');
+
+export const resultsOption: () => Option = () =>
+  new Option('--results <folder>', 'folder of the sittings').default('results');
+
+export const jsonOption: () => Option = () => new Option('--json', 'print JSON instead of text');
+
+export const seedOption: () => Option = () =>
+  new Option('--seed <number>', 'draw another order of runs than the suite states').argParser(
+    wholeNumber(2 ** 32 - 1),
+  );
+
+export const scratchOption: () => Option = () =>
+  new Option('--scratch <folder>', 'parent of the scratch folders of runs');
+
+export const portableMeterOption: () => Option = () =>
+  new Option('--portable-meter', 'do without exact accounting by the kernel');
+
+/** Reads a whole number from 0 to `max`. */
+export function wholeNumber(max: number): (text: string) => number {
+  return (text) => {
+    const value = /^\d{1,10}$/.test(text) ? Number(text) : Number.NaN;
+    if (value <= max) return value;
+    throw new InvalidArgumentError(`a whole number from 0 to ${max} is needed`);
+  };
+}
+
+/** Adds `factor=level` to the levels given before. */
+export function collectLevel(
+  text: string,
+  levels: Readonly<Record<string, string>>,
+): Readonly<Record<string, string>> {
+  const parts = /^([a-z0-9][a-z0-9-]*)=(.+)$/.exec(text);
+  if (parts?.[1] === undefined || parts[2] === undefined) {
+    throw new InvalidArgumentError('factor=level is needed, such as memory="2x8 GiB"');
+  }
+  if (parts[1] in levels)
+    throw new InvalidArgumentError(`the factor ${parts[1]} has a level already`);
+  return { ...levels, [parts[1]]: parts[2] };
+}

@@ -1,0 +1,22 @@
+import type { Command } from 'commander';
+import {
+  jsonOption,
+  portableMeterOption,
+  resultsOption,
+  scratchOption,
+  suiteArgument,
+} from '../arguments.ts';
+import { type Exit, lazily } from '../lazily.ts';
+
+export function defineCheck(program: Command, exit: Exit): void {
+  program
+    .command('check')
+    .description('check a suite and whether this rig is fit to measure it; measures nothing')
+    .addArgument(suiteArgument())
+    .addOption(resultsOption())
+    .addOption(scratchOption())
+    .addOption(portableMeterOption())
+    .addOption(jsonOption())
+    .addHelpText('after', '\nExample:\n  steadyrig check suites/first-light.yaml')
+    .action(lazily(async () => (await import('../actions/check.ts')).check, exit));
+}

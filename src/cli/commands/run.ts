@@ -1,0 +1,48 @@
+import { type Command, Option } from 'commander';
+import {
+  collectLevel,
+  jsonOption,
+  portableMeterOption,
+  resultsOption,
+  scratchOption,
+  seedOption,
+  suiteArgument,
+  wholeNumber,
+} from '../arguments.ts';
+import { type Exit, lazily } from '../lazily.ts';
+
+const examples = `
+Examples:
+  steadyrig run first-light --rig bench-a
+  steadyrig run suites/first-light.yaml --rig bench-a --level memory="2x8 GiB" --ambient "22 °C"
+  steadyrig run first-light --log night.jsonl > night.txt
+
+The first Ctrl-C lets the run under way finish and ends the sitting; the second ends it at once.`;
+
+export function defineRun(program: Command, exit: Exit): void {
+  program
+    .command('run')
+    .description('measure a suite on this rig; leaves a sealed result folder')
+    .addArgument(suiteArgument())
+    .option('--rig <label>', 'label of this machine as it is now built', 'this-rig')
+    .addOption(resultsOption())
+    .addOption(seedOption())
+    .addOption(
+      new Option('--level <factor=level>', 'level of a factor; may be repeated')
+        .argParser(collectLevel)
+        .default({}, 'none'),
+    )
+    .option(
+      '--assembly <number>',
+      'how often this rig was taken apart and rebuilt',
+      wholeNumber(9999),
+    )
+    .option('--ambient <temperature>', 'room temperature, such as "22 °C"')
+    .option('--notes <text>', 'anything worth remembering about this sitting')
+    .addOption(scratchOption())
+    .addOption(portableMeterOption())
+    .option('--log <file>', 'append every event to a file as a JSON line')
+    .addOption(jsonOption())
+    .addHelpText('after', examples)
+    .action(lazily(async () => (await import('../actions/run.ts')).run, exit));
+}

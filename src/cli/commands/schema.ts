@@ -1,0 +1,13 @@
+import { Argument, type Command } from 'commander';
+import { type Exit, lazily } from '../lazily.ts';
+
+export function defineSchema(program: Command, exit: Exit): void {
+  program
+    .command('schema')
+    .description('print the JSON Schema (2020-12) of a file')
+    .addArgument(
+      new Argument('<file>', 'which file').choices(['suite', 'sitting', 'inventory', 'run']),
+    )
+    .addHelpText('after', '\nExample:\n  steadyrig schema suite > suite.schema.json')
+    .action(lazily(async () => (await import('../actions/schema.ts')).schema, exit));
+}

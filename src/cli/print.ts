@@ -1,0 +1,28 @@
+import { formatProblem, type Problem } from '../model/problem.ts';
+
+/** A text to standard output, with a line end. */
+export function print(text: string): void {
+  process.stdout.write(`${text}\n`);
+}
+
+export function printJson(value: unknown): void {
+  print(JSON.stringify(value, null, 2));
+}
+
+/** A message to standard error, with a line end. */
+export function printError(text: string): void {
+  process.stderr.write(`${text}\n`);
+}
+
+export function printProblems(problems: readonly Problem[]): void {
+  for (const problem of problems) printError(formatProblem(problem));
+}
+
+/** A reader that went away (`| head`, a closed terminal) is no reason to fail: the rest is simply not shown. */
+export function ignoreClosedOutput(): void {
+  for (const stream of [process.stdout, process.stderr]) {
+    stream.on('error', (error: NodeJS.ErrnoException) => {
+      if (error.code !== 'EPIPE' && error.code !== 'EIO') throw error;
+    });
+  }
+}

@@ -1,0 +1,55 @@
+import { readFileSync } from 'node:fs';
+import { Command } from 'commander';
+import { defineCheck } from './commands/check.ts';
+import { defineInventory } from './commands/inventory.ts';
+import { defineList } from './commands/list.ts';
+import { definePlan } from './commands/plan.ts';
+import { defineRun } from './commands/run.ts';
+import { defineSchema } from './commands/schema.ts';
+import { defineShow } from './commands/show.ts';
+import { defineVerify } from './commands/verify.ts';
+import type { Exit } from './lazily.ts';
+
+const description =
+  'Measure suites of workloads on a PC, seal the results, and say which difference is real.';
+
+const after = `
+Examples:
+  steadyrig check first-light            is this rig fit to measure the shipped suite?
+  steadyrig run first-light --rig bench-a
+  steadyrig show                         the latest sitting
+  steadyrig verify results/*             has anything changed since it was sealed?
+
+Exit codes:
+   0  fine
+   1  finished, but something failed: a run, a seal
+   2  bad input: an option, a suite, a folder
+   3  the rig is unfit or busy; nothing was measured
+   4  ended early; every finished run is kept and the sitting can be continued
+  70  internal error`;
+
+/** The whole command line. `exit` gets the status of the command that ran. */
+export function makeProgram(exit: Exit): Command {
+  const program = new Command('steadyrig')
+    .description(description)
+    .version(packageVersion(), '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print help')
+    .helpCommand('help [command]', 'print help for a command')
+    .showHelpAfterError('(add --help for the usage)')
+    .exitOverride()
+    .addHelpText('after', after);
+  defineRun(program, exit);
+  defineCheck(program, exit);
+  definePlan(program, exit);
+  defineInventory(program, exit);
+  defineList(program, exit);
+  defineShow(program, exit);
+  defineVerify(program, exit);
+  defineSchema(program, exit);
+  return program;
+}
+
+function packageVersion(): string {
+  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
+  return (JSON.parse(text) as { version: string }).version;
+}

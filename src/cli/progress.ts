@@ -1,0 +1,67 @@
+import { createLogUpdate } from 'log-update';
+import type { SittingEvent } from '../model/event.ts';
+import { renderEvent } from '../report/event-line.ts';
+import { advanceLive, renderLive, startLive } from '../report/live-block.ts';
+
+/** Shows a sitting under way. */
+export interface Progress {
+  show(event: SittingEvent): void;
+  /** Takes the live display down; what it showed last stays. */
+  end(): void;
+}
+
+/** A terminal gets a live display, anything else one plain line for an event. */
+export function startProgress(stream: NodeJS.WriteStream): Progress {
+  return stream.isTTY ? liveProgress(stream) : plainProgress(stream);
+}
+
+function plainProgress(stream: NodeJS.WritableStream): Progress {
+  let planned = 0;
+  return {
+    show(event) {
+      if (event.type === 'sitting-started') planned = event.runs;
+      const line = renderEvent(event, planned);
+      if (line !== null) stream.write(`${line}\n`);
+    },
+    end() {},
+  };
+}
+
+/** Slow enough to cost nothing that a measured program would notice: see `npm run bench:meter`. */
+const redrawMilliseconds = 1000;
+
+function liveProgress(stream: NodeJS.WriteStream): Progress {
+  const draw = createLogUpdate(stream);
+  let state = startLive(seconds());
+  let ended = false;
+  const redraw = (): void => draw(renderLive(state, seconds(), (stream.columns || 80) - 1));
+  const timer = setInterval(redraw, redrawMilliseconds);
+  const plain = plainProgress(stream);
+  return {
+    show(event) {
+      state = advanceLive(state, event, seconds());
+      if (isLasting(event)) {
+        draw.clear();
+        plain.show(event);
+      }
+      if (!ended && event.type !== 'sitting-ended') redraw();
+    },
+    end() {
+      if (ended) return;
+      ended = true;
+      clearInterval(timer);
+      draw.clear();
+      draw.done();
+    },
+  };
+}
+
+/** Events that stay on the screen above the live display. */
+function isLasting(event: SittingEvent): boolean {
+  if (event.type === 'run-finished') return event.record.outcome === 'failed';
+  return ['sitting-started', 'stop-requested', 'sitting-ended'].includes(event.type);
+}
+
+function seconds(): number {
+  return Number(process.hrtime.bigint()) / 1e9;
+}

@@ -1,0 +1,35 @@
+/**
+ * steadyrig as a library: load a suite, run a sitting, read a result folder, summarise it.
+ *
+ * @example
+ * const loaded = await openSuite('suites/first-light.yaml');
+ * if (!loaded.ok) throw new Error(loaded.error.map(formatProblem).join('\n'));
+ * const measured = await runSitting(loaded.value, { rig: 'bench-a' });
+ * if (measured.ok) console.log(summarizeSitting(loaded.value.suite, measured.value.runs));
+ */
+export { checkRig } from './api/check-rig.ts';
+export { type FileKind, fileSchema } from './api/file-schema.ts';
+export { inventory } from './api/inventory.ts';
+export { openSuite } from './api/open-suite.ts';
+export type { SittingOptions } from './api/options.ts';
+export { type Refusal, runSitting, type SittingOutcome } from './api/run-sitting.ts';
+export { toolVersion } from './api/version.ts';
+export type { Result } from './lib/result.ts';
+export type { SittingEvent } from './model/event.ts';
+export type { Finding } from './model/finding.ts';
+export type { Inventory } from './model/inventory.ts';
+export type { Plan, PlannedRun } from './model/plan.ts';
+export { formatProblem, type Problem } from './model/problem.ts';
+export type { MetricValue, RunRecord } from './model/run.ts';
+export type { SealReport } from './model/seal-report.ts';
+export type { Sitting } from './model/sitting.ts';
+export type { Suite } from './model/suite.ts';
+export type { SittingSummary, SummaryRow } from './model/summary.ts';
+export { estimateSeconds } from './plan/estimate.ts';
+export { makePlan } from './plan/make-plan.ts';
+export { listSittings, type SittingList } from './results/list-sittings.ts';
+export { readSitting, type StoredSitting } from './results/read-sitting.ts';
+export { verifySeal } from './results/verify.ts';
+export { StopControl } from './runner/stop-control.ts';
+export { summarizeSitting } from './stats/summarize-sitting.ts';
+export type { LoadedSuite } from './suite/load.ts';

@@ -1,0 +1,94 @@
+import type { SittingEvent } from '../model/event.ts';
+import type { PlannedRun } from '../model/plan.ts';
+import { runName, runResult } from './event-line.ts';
+import { formatDuration } from './quantity.ts';
+import { shorten } from './text-table.ts';
+
+/** What the live display knows; every event makes a new one. */
+export interface LiveState {
+  readonly runs: number;
+  readonly done: number;
+  readonly failed: number;
+  readonly now: string;
+  /** Monotonic seconds when `now` began. */
+  readonly sinceSeconds: number;
+  readonly estimateSeconds: number;
+  readonly startSeconds: number;
+  /** The latest finished runs, oldest first. */
+  readonly last: readonly string[];
+}
+
+const lastKept = 4;
+
+export function startLive(atSeconds: number): LiveState {
+  return {
+    runs: 0,
+    done: 0,
+    failed: 0,
+    now: 'preparing',
+    sinceSeconds: atSeconds,
+    estimateSeconds: 0,
+    startSeconds: atSeconds,
+    last: [],
+  };
+}
+
+/** The state after an event that came at a monotonic time. */
+export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: number): LiveState {
+  const doing = (now: string): LiveState => ({ ...state, now, sinceSeconds: atSeconds });
+  switch (event.type) {
+    case 'sitting-started':
+      return { ...startLive(atSeconds), runs: event.runs, estimateSeconds: event.estimateSeconds };
+    case 'cooldown-started':
+      return doing(`cooling down before ${runName(event.next)}`);
+    case 'run-started':
+      return doing(`running ${runName(event.run)}`);
+    case 'run-finished':
+      return {
+        ...doing('recorded'),
+        done: state.done + 1,
+        failed: state.failed + (event.record.outcome === 'failed' ? 1 : 0),
+        last: keep(state.last, event.run, runResult(event.record)),
+      };
+    case 'run-left-out':
+      return { ...state, done: state.done + 1, last: keep(state.last, event.run, 'left out') };
+    case 'sealing':
+      return doing('sealing');
+    case 'cooldown-ended':
+    case 'stop-requested':
+    case 'sitting-ended':
+      return state;
+  }
+}
+
+function keep(last: readonly string[], run: PlannedRun, result: string): readonly string[] {
+  return [...last, `${runName(run)}: ${result}`].slice(-lastKept);
+}
+
+/** Seconds that are left: the estimate until a tenth of the runs is done, then the pace so far. */
+export function secondsLeft(state: LiveState, atSeconds: number): number {
+  const passed = atSeconds - state.startSeconds;
+  if (state.done * 10 < state.runs || state.done === 0) {
+    return Math.max(0, state.estimateSeconds - passed);
+  }
+  const finishedAfter = state.sinceSeconds - state.startSeconds;
+  const pace = finishedAfter / state.done;
+  return Math.max(0, (state.runs - state.done) * pace - (passed - finishedAfter));
+}
+
+/** The lines of the live display, each at most `width` wide. */
+export function renderLive(state: LiveState, atSeconds: number, width: number): string {
+  const share = state.runs === 0 ? 0 : state.done / state.runs;
+  const barWidth = Math.min(30, Math.max(5, width - 50));
+  const filled = Math.round(share * barWidth);
+  const bar = '━'.repeat(filled) + '┄'.repeat(barWidth - filled);
+  const failed = state.failed === 0 ? '' : `, ${state.failed} FAILED`;
+  const counts = `${state.done} of ${state.runs} runs${failed}`;
+  return [
+    ...state.last.map((line) => `  ${line}`),
+    `${bar} ${counts}, ${formatDuration(Math.round(secondsLeft(state, atSeconds)))} left`,
+    `${state.now}, ${formatDuration(Math.floor(atSeconds - state.sinceSeconds))}`,
+  ]
+    .map((line) => shorten(line, width))
+    .join('\n');
+}

@@ -1,0 +1,74 @@
+import type { RunRecord } from '../model/run.ts';
+import type { Sitting } from '../model/sitting.ts';
+import type { SittingSummary } from '../model/summary.ts';
+import { formatDuration } from './quantity.ts';
+import { renderSummary } from './summary-page.ts';
+import { renderTable, wrapText } from './text-table.ts';
+
+/** What a page about a sitting needs to know beside its figures. */
+export interface SittingFacts {
+  readonly sitting: Sitting;
+  readonly runs: readonly RunRecord[];
+  readonly sealed: boolean;
+  readonly tornBytes: number;
+}
+
+/** A sitting for people: what, when, how, its state, and its figures. */
+export function renderSitting(facts: SittingFacts, summary: SittingSummary): string {
+  const { sitting, runs } = facts;
+  const { suite } = sitting;
+  const levels = Object.entries(sitting.levels).map(([factor, level]) => `${factor} = ${level}`);
+  const lines = [
+    `sitting   ${sitting.id}`,
+    `rig       ${[sitting.rig, ...levels].join(', ')}`,
+    `suite     ${suite.resolved.id}, revision ${suite.resolved.revision}, digest ${suite.resolved.digest.slice(0, 12)}`,
+    `measured  ${sitting.startedAt}${lengthText(sitting)}, seed ${sitting.plan.seed}, ${sitting.meter.name} meter, steadyrig ${sitting.tool.version}`,
+    `state     ${stateText(facts)}`,
+  ];
+  if (sitting.conditions.ambientCelsius !== null) {
+    lines.push(`room      ${sitting.conditions.ambientCelsius} °C`);
+  }
+  if (sitting.conditions.notes !== null) lines.push(`notes     ${sitting.conditions.notes}`);
+  const head = lines.map((line) =>
+    wrapText(line, 80, ' '.repeat(10)).replace(/^(\w+) /, (word) => word.padEnd(10)),
+  );
+  return [...head, '', renderSummary(summary, runs)].join('\n');
+}
+
+function lengthText({ startedAt, endedAt }: Sitting): string {
+  if (endedAt === null) return '';
+  return `, ${formatDuration((Date.parse(endedAt) - Date.parse(startedAt)) / 1000)}`;
+}
+
+function stateText({ sitting, runs, sealed, tornBytes }: SittingFacts): string {
+  const failed = runs.filter(({ outcome }) => outcome === 'failed').length;
+  const counts = `${runs.length} of ${sitting.plan.runs.length} planned runs recorded, ${failed} failed`;
+  const torn = tornBytes === 0 ? '' : `, ${tornBytes} bytes of an unfinished line ignored`;
+  const seal = sealed ? ', sealed' : ', not sealed';
+  return `${sitting.state}${seal}: ${counts}${torn}`;
+}
+
+/** Sittings as a table of 80 columns, in the order given. */
+export function renderSittingList(sittings: readonly SittingFacts[]): string {
+  if (sittings.length === 0) return 'no sittings here';
+  return renderTable(
+    [
+      { title: 'started (UTC)', align: 'left' },
+      { title: 'rig', align: 'left' },
+      { title: 'suite', align: 'left' },
+      { title: 'runs', align: 'right' },
+      { title: 'failed', align: 'right' },
+      { title: 'state', align: 'left' },
+      { title: 'id ends', align: 'left' },
+    ],
+    sittings.map(({ sitting, runs, sealed }) => [
+      sitting.startedAt.slice(0, 16).replace('T', ' '),
+      sitting.rig,
+      sitting.suite.resolved.id,
+      String(runs.length),
+      String(runs.filter(({ outcome }) => outcome === 'failed').length),
+      sealed ? 'sealed' : sitting.state,
+      sitting.id.slice(-4),
+    ]),
+  );
+}

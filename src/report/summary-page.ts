@@ -1,0 +1,96 @@
+import type { RunRecord } from '../model/run.ts';
+import type { SittingSummary, SummaryFlag, SummaryRow } from '../model/summary.ts';
+import { formatNumber, formatPercent, scaleFor } from './quantity.ts';
+import { renderStrip } from './strip.ts';
+import { type Column, renderTable, shorten, wrapText } from './text-table.ts';
+
+const pageWidth = 80;
+const stripWidth = 24;
+const metricWidth = 25;
+
+const columns: readonly Column[] = [
+  { title: 'workload, metric, unit'.padEnd(metricWidth), align: 'left' },
+  { title: 'n', align: 'right' },
+  { title: 'mean', align: 'right' },
+  { title: '95 % interval', align: 'left' },
+  { title: 'median', align: 'right' },
+  { title: 'CV', align: 'right' },
+];
+
+/** What each flag says below the table. */
+const flagTexts: Readonly<Record<SummaryFlag, string>> = {
+  'one-value': 'one value: no interval, no spread',
+  'wide-interval': 'the interval reaches further than 10 % from the mean',
+  bound: 'some runs gave only an upper bound',
+  'failed-runs': 'failed runs have no figure here',
+  adaptive: 'repeats ended once the interval was narrow enough, so it runs a little short of 95 %',
+};
+
+/** The figures of a sitting as a page of 80 columns, notes below. Warm-ups do not count. */
+export function renderSummary(summary: SittingSummary, runs: readonly RunRecord[]): string {
+  const cells: string[][] = [];
+  const lines: (string | null)[] = [];
+  for (const { workload, title, ok, failed } of summary.workloads) {
+    const count = failed === 0 ? '' : ` (${failed} of ${ok + failed} FAILED)`;
+    lines.push(shorten(`${workload}: ${title}`, pageWidth - count.length) + count);
+    const rows = summary.rows.filter((row) => row.workload === workload);
+    if (rows.length === 0) lines.push('  no figures');
+    for (const row of rows) {
+      cells.push([...rowCells(row)]);
+      lines.push(null, `  ${stripLine(row)}`);
+    }
+  }
+  const [titles = '', rule = '', ...figures] = renderTable(columns, cells).split('\n');
+  const body = lines.map((line) => line ?? figures.shift() ?? '');
+  const notes = [...renderFlags(summary), ...renderFailures(runs), legend];
+  return [titles, rule, ...body, '', ...notes].join('\n');
+}
+
+const legend = wrapText(
+  'h: harmonic mean, used for rates. ↑ more is better, ↓ less is better. CV: standard deviation over mean. The interval (Student’s t) speaks of this sitting alone: the next one, after a reboot or a rebuild, may lie elsewhere.',
+  pageWidth,
+);
+
+function rowCells(row: SummaryRow): readonly string[] {
+  const { factor, symbol } = scaleFor(row.unit, row.values);
+  const figure = (value: number): string => formatNumber(value / factor);
+  const arrow = row.better === 'higher' ? '↑' : '↓';
+  const interval = row.interval;
+  return [
+    shorten(`  ${row.metric} ${symbol} ${arrow}`, metricWidth),
+    String(row.values.length),
+    figure(row.mean) + (row.meanKind === 'harmonic' ? 'h' : ' '),
+    interval === null ? '–' : `${figure(interval.low)} … ${figure(interval.high)}`,
+    figure(row.median),
+    row.variation === null ? '–' : formatPercent(row.variation),
+  ];
+}
+
+/** Smallest and largest value with the runs between them, and the row's flags. */
+function stripLine(row: SummaryRow): string {
+  const { factor } = scaleFor(row.unit, row.values);
+  const figure = (value: number): string => formatNumber(value / factor);
+  const strip = renderStrip(row.values, stripWidth);
+  const flags = row.flags.length === 0 ? '' : `  ! ${row.flags.join(', ')}`;
+  const range = row.values.length === 1 ? '' : `${figure(row.min)} [${strip}] ${figure(row.max)}`;
+  return `  ${range}${flags}`.trimEnd();
+}
+
+function renderFlags(summary: SittingSummary): readonly string[] {
+  const used = new Set(summary.rows.flatMap(({ flags }) => flags));
+  return [...used].map((flag) => wrapText(`! ${flag}: ${flagTexts[flag]}`, pageWidth, '  '));
+}
+
+function renderFailures(runs: readonly RunRecord[]): readonly string[] {
+  return runs.flatMap(({ workload, phase, round, failure }) =>
+    failure === null
+      ? []
+      : [
+          wrapText(
+            `FAILED ${workload}, ${phase} ${round}: ${failure.code}: ${failure.message}`,
+            pageWidth,
+            '  ',
+          ),
+        ],
+  );
+}

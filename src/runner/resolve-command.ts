@@ -1,0 +1,46 @@
+import type { ShippedName } from '../model/shipped.ts';
+import type { Parameters, Workload } from '../model/suite.ts';
+
+/** What a command's placeholders stand for on this rig. */
+export interface CommandPlaces {
+  /** Absolute paths of the inputs by name. */
+  readonly inputs: Readonly<Record<string, string>>;
+  readonly scratch: string;
+  /** CPUs this sitting may use. */
+  readonly cpus: number;
+  /** Node's own path, and where the compiled shipped workloads are. */
+  readonly node: string;
+  readonly shippedScript: (name: ShippedName) => string;
+}
+
+export interface ResolvedCommand {
+  readonly argv: readonly [string, ...string[]];
+  /** As passed to a shipped workload; null for a command. */
+  readonly parameters: Parameters | null;
+}
+
+/** The argument vector of a workload: placeholders filled in, `threads: all` made a number. */
+export function resolveCommand(workload: Workload, places: CommandPlaces): ResolvedCommand {
+  const cpus = workload.affinity?.length ?? places.cpus;
+  const { program } = workload;
+  if (program.kind === 'shipped') {
+    const parameters = Object.fromEntries(
+      Object.entries(program.parameters).map(([name, value]) => [
+        name,
+        name === 'threads' && value === 'all' ? cpus : value,
+      ]),
+    );
+    const script = places.shippedScript(program.name);
+    return { argv: [places.node, script, JSON.stringify(parameters)], parameters };
+  }
+  const fill = (argument: string): string =>
+    argument.replace(
+      /\{(?:input:([a-z0-9-]+)|(scratch)|(cpus))\}/g,
+      (whole, input?: string, scratch?: string) => {
+        if (input !== undefined) return places.inputs[input] ?? whole;
+        return scratch === undefined ? String(cpus) : places.scratch;
+      },
+    );
+  const [first, ...rest] = program.argv;
+  return { argv: [fill(first), ...rest.map(fill)], parameters: null };
+}

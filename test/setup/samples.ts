@@ -1,0 +1,129 @@
+import type { Inventory } from '../../src/model/inventory.ts';
+import { type RunRecord, runSchema } from '../../src/model/run.ts';
+import { type Sitting, sittingSchema } from '../../src/model/sitting.ts';
+import type { Suite, Workload } from '../../src/model/suite.ts';
+
+/** Invented records for tests: a bench of the Harbour Lane repair co-op. */
+
+export function sampleWorkload(changes: Partial<Workload> = {}): Workload {
+  return {
+    id: 'pack',
+    title: 'Pack a folder',
+    program: { kind: 'command', argv: ['/bin/true'] },
+    inputs: {},
+    environment: {},
+    affinity: null,
+    priority: null,
+    limits: { timeSeconds: 10, outputBytes: 2 ** 20 },
+    expect: { exitCode: 0, output: null },
+    metrics: [
+      { id: 'wall', source: { kind: 'accounting', reading: 'wall' }, unit: 's', better: 'lower' },
+    ],
+    ...changes,
+  };
+}
+
+export function sampleSuite(changes: Partial<Suite> = {}): Suite {
+  return {
+    id: 'harbour',
+    title: 'Harbour Lane acceptance (invented)',
+    description: null,
+    revision: 1,
+    repeats: { kind: 'fixed', count: 2 },
+    warmUps: 1,
+    order: 'as-written',
+    seed: 1,
+    cooldown: { kind: 'fixed', seconds: 0 },
+    limits: { timeSeconds: 10, outputBytes: 2 ** 20 },
+    differenceThatMatters: 0.02,
+    workloads: [sampleWorkload()],
+    digest: 'a'.repeat(64),
+    ...changes,
+  };
+}
+
+const stream = { bytes: 0, keptBytes: 0, sha256: null, redactions: 0 };
+
+export function sampleRun(changes: Partial<RunRecord> = {}): RunRecord {
+  return {
+    schema: runSchema,
+    plan: 0,
+    phase: 'repeat',
+    round: 1,
+    workload: 'pack',
+    parameters: null,
+    startedAt: '2026-01-31T20:15:00.000Z',
+    sinceStartSeconds: 1.5,
+    bootId: null,
+    meter: 'kernel',
+    outcome: 'ok',
+    failure: null,
+    exit: { kind: 'code', code: 0 },
+    stopped: null,
+    accounting: {
+      wallSeconds: 2.5,
+      userSeconds: 2.25,
+      systemSeconds: 0.125,
+      peakMemory: { kind: 'exact', bytes: 12_345_678 },
+      minorFaults: 100,
+      majorFaults: 0,
+      voluntarySwitches: 3,
+      involuntarySwitches: 7,
+    },
+    leftBehind: 0,
+    metrics: [{ id: 'wall', value: 2.5, unit: 's', better: 'lower' }],
+    cooldown: null,
+    logs: {
+      stdout: { ...stream, path: 'logs/0000-pack.stdout.txt' },
+      stderr: { ...stream, path: 'logs/0000-pack.stderr.txt' },
+    },
+    ...changes,
+  };
+}
+
+export function sampleSitting(changes: Partial<Sitting> = {}): Sitting {
+  return {
+    schema: sittingSchema,
+    id: '20260131T201500Z-bench-a-harbour-9f3c',
+    tool: { name: 'steadyrig', version: '0.0.0' },
+    rig: 'bench-a',
+    levels: { memory: '2x8 GiB' },
+    assembly: 1,
+    conditions: { ambientCelsius: 21.5, notes: null },
+    suite: {
+      text: 'suite: harbour\n',
+      textSha256: 'b'.repeat(64),
+      resolved: sampleSuite(),
+      redactions: 0,
+    },
+    plan: {
+      seed: 1,
+      order: 'as-written',
+      algorithm: 'as-written/1',
+      runs: [0, 1, 2].map((index) => ({
+        index,
+        phase: index === 0 ? 'warm-up' : 'repeat',
+        round: index === 0 ? 1 : index,
+        workload: 'pack',
+        conditional: false,
+      })),
+    },
+    meter: { name: 'kernel', why: null },
+    environment: { PATH: '/usr/bin' },
+    cpus: 2,
+    startedAt: '2026-01-31T20:15:00.000Z',
+    endedAt: '2026-01-31T20:16:00.000Z',
+    bootIds: [],
+    state: 'complete',
+    interruptions: [],
+    ...changes,
+  };
+}
+
+export const sampleInventory: Inventory = {
+  schema: 'steadyrig/inventory/1',
+  takenAt: '2026-01-31T20:15:00.000Z',
+  seconds: 0.1,
+  collectors: [],
+  sections: {},
+};
