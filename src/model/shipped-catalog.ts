@@ -54,7 +54,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       'Compresses generated data with zlib in independent blocks of 1 MiB, decompresses it again and compares. Integer work and small caches; one thread by default.',
     parameters: {
       content,
-      size: size(64, 'Data to compress, before compression.'),
+      size: size(48, 'Data to compress, before compression.'),
       level: {
         kind: 'integer',
         default: 6,
@@ -87,7 +87,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       'Compresses generated data with Brotli in independent blocks of 1 MiB, decompresses it again and compares. Larger tables than deflate, so the second-level cache counts for more.',
     parameters: {
       content,
-      size: size(64, 'Data to compress, before compression.'),
+      size: size(32, 'Data to compress, before compression.'),
       level: {
         kind: 'integer',
         default: 5,
@@ -166,8 +166,8 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
         choices: ['aes-256-ctr', 'aes-256-gcm', 'chacha20-poly1305'],
         meaning: 'Cipher and mode.',
       },
-      size: size(16, 'Size of the buffer; threads share its segments of 256 KiB.'),
-      passes: passes(256, 'How often the buffer is encrypted, each time with another nonce.'),
+      size: size(16, 'Size of the buffer; threads share its segments of 128 KiB.'),
+      passes: passes(512, 'How often the buffer is encrypted, each time with another nonce.'),
       seed,
       threads: oneThread,
     },
@@ -183,7 +183,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
         256,
         'Size of each of the two buffers, shared out among the threads. Choose several times the last-level cache.',
       ),
-      passes: passes(64, 'How often the buffer is copied.'),
+      passes: passes(48, 'How often the buffer is copied.'),
       threads: allThreads,
     },
     metrics: [{ id: 'copying', pointer: '/bytesPerSecond', unit: 'By/s', better: 'higher' }],
@@ -204,7 +204,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       },
       laps: {
         kind: 'integer',
-        default: 5,
+        default: 2,
         min: 1,
         max: 1_000_000_000,
         meaning: 'How often the whole cycle is walked.',
@@ -226,7 +226,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
         max: 2_000_000,
         meaning: 'Records written, read and sorted in each pass.',
       },
-      passes: passes(12, 'How often that is done; threads share the passes.'),
+      passes: passes(14, 'How often that is done; threads share the passes.'),
       seed,
       threads: oneThread,
     },
