@@ -22,6 +22,8 @@ export interface ShippedWorkload {
   readonly metrics: readonly [ShippedMetric, ...ShippedMetric[]];
 }
 
+export type ShippedCatalog = Readonly<Record<ShippedName, ShippedWorkload>>;
+
 export interface ShippedMetric {
   readonly id: string;
   /** RFC 6901 pointer into the last JSON line; values there are in base units already. */

@@ -19,8 +19,8 @@ export interface Suite {
   readonly differenceThatMatters: number;
   readonly workloads: readonly [Workload, ...Workload[]];
   /**
-   * SHA-256 (hex) over everything above that changes what is measured; titles, descriptions, comments, layout
-   * and the difference that matters do not enter. Sittings compare only when it is equal.
+   * SHA-256 (hex) over everything above that changes what is measured; titles, descriptions, comments, layout,
+   * the seed and the difference that matters do not enter. Sittings compare only when it is equal.
    */
   readonly digest: string;
 }

@@ -1,0 +1,143 @@
+import type { z } from 'zod';
+import type { Path } from './place.ts';
+import { suggest } from './suggest.ts';
+
+/** Something wrong at a path of the file: at the value there, or at its key. */
+export interface Fault {
+  readonly path: Path;
+  readonly at: 'value' | 'key';
+  /** A whole message, as in `Problem`. */
+  readonly message: string;
+}
+
+type Issue = z.core.$ZodIssue;
+
+/** Keys and words that have their place in the format but no meaning in this version yet. */
+const later = new Set(['until-temperature-below', 'scripted', 'read-by-hand']);
+
+/**
+ * Faults in our words from what the definition found. `input` is the whole file's value, `base` the path in it of
+ * the value that was checked. One fault for a place: the first.
+ */
+export function faultsOf(issues: readonly Issue[], input: unknown, base: Path = []): Fault[] {
+  const faults = issues.flatMap((issue) => describe(below(issue, base), input));
+  const seen = new Set<string>();
+  return faults.flatMap((fault) => {
+    const place = JSON.stringify(fault.path.map(String));
+    if (seen.has(place)) return [];
+    seen.add(place);
+    return [fault];
+  });
+}
+
+function below<T extends Issue>(issue: T, base: Path): T {
+  return { ...issue, path: [...base, ...issue.path] };
+}
+
+function describe(issue: Issue, input: unknown): Fault[] {
+  const { path, message } = issue;
+  switch (issue.code) {
+    case 'unrecognized_keys':
+      return issue.keys.map((key) => ({
+        path: [...path, key],
+        at: 'key',
+        message: unknownKey(key, message.split(' ')),
+      }));
+    case 'invalid_key':
+      return [{ path, at: 'key', message: invalidKey(issue) }];
+    case 'invalid_union':
+      return describeUnion(issue, input);
+    case 'custom': {
+      const message = `${subject(path)}: ${issue.message}`;
+      return [{ path, at: 'value', message }];
+    }
+    default:
+      return [{ path, at: 'value', message: unexpected(path, input, message) }];
+  }
+}
+
+/** Of several forms, the one that was meant: the only one that the value resembles at all. */
+function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fault[] {
+  const { path } = issue;
+  const options = 'options' in issue && Array.isArray(issue.options) ? issue.options : null;
+  if (options !== null)
+    return [{ path, at: 'value', message: wrongChoice(path, input, options.map(String)) }];
+  const meant = issue.errors.filter((issues) => !issues.some(isOutermost));
+  const [only] = meant;
+  if (only === undefined || meant.length > 1)
+    return [{ path, at: 'value', message: unexpected(path, input, issue.message) }];
+  return only.flatMap((inner) => describe(below(inner, path), input));
+}
+
+function isOutermost({ code, path }: Issue): boolean {
+  return path.length === 0 && (code === 'invalid_type' || code === 'invalid_value');
+}
+
+function wrongChoice(path: Path, input: unknown, options: readonly string[]): string {
+  const found = valueAt(input, path);
+  const expected = `one of ${quoted(options)}`;
+  if (typeof found !== 'string') return unexpected(path, input, expected);
+  const near = suggest(found, options);
+  if (near !== null) return `${subject(path)} is ${shown(found)}; did you mean \`${near}\`?`;
+  return unexpected(path, input, expected);
+}
+
+function unexpected(path: Path, input: unknown, expected: string): string {
+  const found = valueAt(input, path);
+  if (found === undefined) return `${subject(path)} is missing; expected ${expected}`;
+  if (typeof found === 'string' && later.has(found))
+    return `${subject(path)} is \`${found}\`, which is not supported by this version; expected ${expected}`;
+  const near = typeof found === 'string' ? suggest(found, choices(expected)) : null;
+  if (near !== null) return `${subject(path)} is ${shown(found)}; did you mean \`${near}\`?`;
+  return `${subject(path)} is ${shown(found)}; expected ${expected}`;
+}
+
+function choices(expected: string): string[] {
+  return [...expected.matchAll(/`([a-z][a-z-]*)`/g)].map((match) => match[1] ?? '');
+}
+
+function unknownKey(key: string, known: readonly string[]): string {
+  if (later.has(key)) return `key \`${key}\` is not supported by this version`;
+  const near = suggest(key, known);
+  const hint = near === null ? `expected one of ${quoted(known)}` : `did you mean \`${near}\`?`;
+  return `unknown key ${shown(key)}; ${hint}`;
+}
+
+function invalidKey(issue: z.core.$ZodIssueInvalidKey): string {
+  const expected = issue.issues[0]?.message ?? 'another name';
+  return `name ${shown(String(issue.path.at(-1)))} is not allowed; expected ${expected}`;
+}
+
+/** The key that a message is about, as in "item 2 of `argv`". */
+function subject(path: Path): string {
+  const last = path.at(-1);
+  if (last === undefined) return 'the suite';
+  if (typeof last !== 'number') return `\`${shorten(String(last))}\``;
+  const above = path.slice(0, -1);
+  return above.length === 0 ? `item ${last + 1}` : `item ${last + 1} of ${subject(above)}`;
+}
+
+function shown(value: unknown): string {
+  if (value === null || value === undefined) return 'empty';
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object') return 'a map';
+  return `\`${shorten(String(value).replaceAll('\n', ' '))}\``;
+}
+
+function shorten(text: string): string {
+  return text.length > 60 ? `${text.slice(0, 60)}…` : text;
+}
+
+function quoted(words: readonly string[]): string {
+  return words.map((word) => `\`${word}\``).join(', ');
+}
+
+function valueAt(input: unknown, path: Path): unknown {
+  let value = input;
+  for (const part of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, part))
+      return undefined;
+    value = (value as Readonly<Record<PropertyKey, unknown>>)[part];
+  }
+  return value;
+}
