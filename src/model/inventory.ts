@@ -44,9 +44,17 @@ export interface Absent {
   readonly source: string;
 }
 
-export type AbsenceReason =
-  | 'no-such-file'
-  | 'not-permitted'
-  | 'not-supported'
-  | 'unreadable'
-  | 'not-reported';
+/**
+ * `unreadable`: an error or a text that makes no sense. `not-reported`: the source is there and leaves this out.
+ * `not-set`: the source says that there is none (no limit, no swap). `withheld`: it looked like an identifier.
+ */
+export const absenceReasons = [
+  'no-such-file',
+  'not-permitted',
+  'not-supported',
+  'unreadable',
+  'not-reported',
+  'not-set',
+  'withheld',
+] as const;
+export type AbsenceReason = (typeof absenceReasons)[number];
