@@ -123,7 +123,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       height: { kind: 'integer', default: 270, min: 16, max: 4320, meaning: 'Pixels down.' },
       samples: {
         kind: 'integer',
-        default: 16,
+        default: 12,
         min: 1,
         max: 65_536,
         meaning: 'Light paths traced for each pixel.',
@@ -183,7 +183,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
         256,
         'Size of each of the two buffers, shared out among the threads. Choose several times the last-level cache.',
       ),
-      passes: passes(48, 'How often the buffer is copied.'),
+      passes: passes(72, 'How often the buffer is copied.'),
       threads: allThreads,
     },
     metrics: [{ id: 'copying', pointer: '/bytesPerSecond', unit: 'By/s', better: 'higher' }],

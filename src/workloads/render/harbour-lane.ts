@@ -5,6 +5,8 @@ import { normalised, SceneBuilder } from './scene-builder.ts';
 const stone: Material = { kind: 'diffuse', tint: [0.42, 0.38, 0.35] };
 const plank: Material = { kind: 'diffuse', tint: [0.4, 0.25, 0.14] };
 const iron: Material = { kind: 'diffuse', tint: [0.05, 0.06, 0.07] };
+const tile: Material = { kind: 'diffuse', tint: [0.3, 0.12, 0.08] };
+const amber: Material = { kind: 'diffuse', tint: [0.95, 0.7, 0.3] };
 const hill: Material = { kind: 'diffuse', tint: [0.1, 0.11, 0.19] };
 const white: Material = { kind: 'polished', tint: [0.85, 0.83, 0.78], index: 1.5 };
 const red: Material = { kind: 'polished', tint: [0.72, 0.06, 0.04], index: 1.5 };
@@ -31,7 +33,7 @@ export function harbourLane(): Scene {
     {
       horizon: [1.05, 0.52, 0.3],
       zenith: [0.1, 0.19, 0.42],
-      glow: [2.6, 1.1, 0.4],
+      glow: [1.7, 0.75, 0.28],
       glowDirection: normalised([0.28, 0.07, -1]),
     },
   );
@@ -105,11 +107,38 @@ function addQuay(builder: SceneBuilder): void {
     .box([-6.6, 0.72, -1.4], [-5.3, 1.6, -0.2], plank)
     .box([-6.4, 1.6, -1.2], [-5.5, 2.3, -0.4], plank);
   builder.box([-7.6, 0.72, 0.4], [-6.4, 1.45, 1.5], plank);
-  // Houses behind, with a lit window.
-  builder
-    .box([-14, 0.72, -16], [-8.5, 5.2, -9], blue)
-    .box([-14, 0.72, -8], [-8.8, 4.4, -2], white)
-    .box([-14, 0.72, -25], [-8.5, 4.6, -17], red);
+  addHouses(builder);
+}
+
+function addHouses(builder: SceneBuilder): void {
+  const houses = [
+    [-25, -17, 3.6, red],
+    [-16, -9, 4.2, blue],
+    [-8, -2, 3.4, white],
+  ] as const;
+  const [back, front, middle] = [-14, -8.5, -11.25];
+  for (const [far, near, eaves, material] of houses) {
+    const ridge = eaves + 2.1;
+    builder.box([back, 0.72, far], [front, eaves, near], material);
+    for (const z of [far, near])
+      builder.triangle(
+        [
+          [back, eaves, z],
+          [front, eaves, z],
+          [middle, ridge, z],
+        ],
+        material,
+      );
+    for (const x of [back - 0.3, front + 0.3]) {
+      const low = eaves - 0.2;
+      const [from, to] = [far - 0.2, near + 0.2];
+      builder.quad([x, low, from], [x, low, to], [middle, ridge, to], [middle, ridge, from], tile);
+    }
+    for (let z = far + 1.4; z < near - 1; z += 2.2) {
+      const isLit = Math.floor(z) % 3 === 0;
+      builder.box([front, 1.9, z], [front + 0.04, 3, z + 0.8], isLit ? amber : iron);
+    }
+  }
 }
 
 function addFloats(builder: SceneBuilder): void {

@@ -161,7 +161,7 @@ export class PathTracer {
     const height = ray.dy > 0 ? Math.sqrt(ray.dy) : 0;
     const [gx, gy, gz] = sky.glowDirection;
     const towards = ray.dx * gx + ray.dy * gy + ray.dz * gz;
-    const glow = towards > 0 ? towards : 0;
+    const glow = Math.max(0, towards);
     const glow2 = glow * glow;
     const glow8 = glow2 * glow2 * glow2 * glow2;
     const halo = glow8 * glow8 * glow8 * glow8;
