@@ -6,7 +6,7 @@ import type { Suite } from '../model/suite.ts';
 import { makePlan } from '../plan/make-plan.ts';
 import { sittingId } from '../results/layout.ts';
 import { availableCpus } from '../rig/available-cpus.ts';
-import { measuredEnvironment } from '../runner/meter/measured-environment.ts';
+import { measuredEnvironment, runMark } from '../runner/meter/measured-environment.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import type { ResolvedOptions } from './options.ts';
 import { toolVersion } from './version.ts';
@@ -38,7 +38,10 @@ export async function describeSitting(
     suite: scrubSuite(suite, text, textSha256, literals),
     plan: makePlan(suite, options.seed ?? suite.seed),
     meter: { name: meter.name, why },
-    environment: measuredEnvironment({ path: options.path, scratch: '{scratch}', extra: {} }),
+    environment: {
+      ...measuredEnvironment({ path: options.path, scratch: '{scratch}', extra: {} }),
+      [runMark]: '{mark}',
+    },
     cpus: (await availableCpus(options.root)).count,
     startedAt: startedAt.toISOString(),
     endedAt: null,

@@ -1,18 +1,18 @@
-import { once } from 'node:events';
+import { openSync } from 'node:fs';
 import { pino } from 'pino';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { SittingEvent } from '../model/event.ts';
 
 /** Appends every event to a file as a JSON line with its time; the host's name stays out. */
-export async function openEventLog(
-  path: string,
-): Promise<Result<(event: SittingEvent) => void, string>> {
-  const destination = pino.destination({ dest: path, append: true, sync: true });
+export function openEventLog(path: string): Result<(event: SittingEvent) => void, string> {
+  let descriptor: number;
   try {
-    await once(destination, 'ready');
+    descriptor = openSync(path, 'a');
   } catch (error) {
     return err(`option --log: ${path} cannot be written: ${(error as Error).message}`);
   }
+  // Synchronous: a line is in the file before the next run begins, so writing never overlaps measuring.
+  const destination = pino.destination({ dest: descriptor, sync: true });
   const log = pino({ base: null, timestamp: pino.stdTimeFunctions.isoTime }, destination);
   return ok((event) => log.info({ event }, event.type));
 }

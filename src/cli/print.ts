@@ -1,17 +1,18 @@
 import { formatProblem, type Problem } from '../model/problem.ts';
+import { emphasize } from './emphasize.ts';
 
 /** A text to standard output, with a line end. */
 export function print(text: string): void {
-  process.stdout.write(`${text}\n`);
+  process.stdout.write(`${emphasize(text, process.stdout)}\n`);
 }
 
 export function printJson(value: unknown): void {
-  print(JSON.stringify(value, null, 2));
+  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 }
 
 /** A message to standard error, with a line end. */
 export function printError(text: string): void {
-  process.stderr.write(`${text}\n`);
+  process.stderr.write(`${emphasize(text, process.stderr)}\n`);
 }
 
 export function printProblems(problems: readonly Problem[]): void {

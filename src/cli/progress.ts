@@ -2,6 +2,8 @@ import { createLogUpdate } from 'log-update';
 import type { SittingEvent } from '../model/event.ts';
 import { renderEvent } from '../report/event-line.ts';
 import { advanceLive, renderLive, startLive } from '../report/live-block.ts';
+import { wrapText } from '../report/text-table.ts';
+import { emphasize } from './emphasize.ts';
 
 /** Shows a sitting under way. */
 export interface Progress {
@@ -34,15 +36,16 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
   const draw = createLogUpdate(stream);
   let state = startLive(seconds());
   let ended = false;
-  const redraw = (): void => draw(renderLive(state, seconds(), (stream.columns || 80) - 1));
+  const width = (): number => (stream.columns || 80) - 1;
+  const redraw = (): void => draw(renderLive(state, seconds(), width()));
   const timer = setInterval(redraw, redrawMilliseconds);
-  const plain = plainProgress(stream);
   return {
     show(event) {
       state = advanceLive(state, event, seconds());
-      if (isLasting(event)) {
+      const line = isLasting(event) ? renderEvent(event, state.runs) : null;
+      if (line !== null) {
         draw.clear();
-        plain.show(event);
+        stream.write(`${emphasize(wrapText(line, width(), '  '), stream)}\n`);
       }
       if (!ended && event.type !== 'sitting-ended') redraw();
     },

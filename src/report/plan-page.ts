@@ -21,7 +21,7 @@ export function renderPlan(
     const name = `${first.phase} ${first.round}${first.conditional ? ', if needed' : ''}: `;
     return wrapText(name + runs.map(({ workload }) => workload).join(', '), 80, '  ');
   });
-  return [...head, '', ...rounds].join('\n');
+  return [...head.map((line) => wrapText(line, 80, '  ')), '', ...rounds].join('\n');
 }
 
 function groupRounds(runs: readonly PlannedRun[]): readonly (readonly PlannedRun[])[] {

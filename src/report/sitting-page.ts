@@ -13,24 +13,33 @@ export interface SittingFacts {
   readonly tornBytes: number;
 }
 
+const labelWidth = 10;
+
 /** A sitting for people: what, when, how, its state, and its figures. */
 export function renderSitting(facts: SittingFacts, summary: SittingSummary): string {
   const { sitting, runs } = facts;
   const { suite } = sitting;
   const levels = Object.entries(sitting.levels).map(([factor, level]) => `${factor} = ${level}`);
-  const lines = [
-    `sitting   ${sitting.id}`,
-    `rig       ${[sitting.rig, ...levels].join(', ')}`,
-    `suite     ${suite.resolved.id}, revision ${suite.resolved.revision}, digest ${suite.resolved.digest.slice(0, 12)}`,
-    `measured  ${sitting.startedAt}${lengthText(sitting)}, seed ${sitting.plan.seed}, ${sitting.meter.name} meter, steadyrig ${sitting.tool.version}`,
-    `state     ${stateText(facts)}`,
+  const { ambientCelsius, notes } = sitting.conditions;
+  const lines: [label: string, text: string][] = [
+    ['sitting', sitting.id],
+    ['rig', [sitting.rig, ...levels].join(', ')],
+    [
+      'suite',
+      `${suite.resolved.id}, revision ${suite.resolved.revision}, digest ${suite.resolved.digest.slice(0, 12)}`,
+    ],
+    [
+      'measured',
+      `${sitting.startedAt}${lengthText(sitting)}, seed ${sitting.plan.seed}, ${sitting.meter.name} meter, steadyrig ${sitting.tool.version}`,
+    ],
+    ['state', stateText(facts)],
   ];
-  if (sitting.conditions.ambientCelsius !== null) {
-    lines.push(`room      ${sitting.conditions.ambientCelsius} °C`);
-  }
-  if (sitting.conditions.notes !== null) lines.push(`notes     ${sitting.conditions.notes}`);
-  const head = lines.map((line) =>
-    wrapText(line, 80, ' '.repeat(10)).replace(/^(\w+) /, (word) => word.padEnd(10)),
+  if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
+  if (notes !== null) lines.push(['notes', notes]);
+  const head = lines.map(
+    ([label, text]) =>
+      label.padEnd(labelWidth) +
+      wrapText(text, 80 - labelWidth).replace(/\n/g, `\n${' '.repeat(labelWidth)}`),
   );
   return [...head, '', renderSummary(summary, runs)].join('\n');
 }

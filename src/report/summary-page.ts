@@ -34,7 +34,7 @@ export function renderSummary(summary: SittingSummary, runs: readonly RunRecord[
     const count = failed === 0 ? '' : ` (${failed} of ${ok + failed} FAILED)`;
     lines.push(shorten(`${workload}: ${title}`, pageWidth - count.length) + count);
     const rows = summary.rows.filter((row) => row.workload === workload);
-    if (rows.length === 0) lines.push('  no figures');
+    if (rows.length === 0) lines.push('  no good run measured');
     for (const row of rows) {
       cells.push([...rowCells(row)]);
       lines.push(null, `  ${stripLine(row)}`);
@@ -42,8 +42,10 @@ export function renderSummary(summary: SittingSummary, runs: readonly RunRecord[
   }
   const [titles = '', rule = '', ...figures] = renderTable(columns, cells).split('\n');
   const body = lines.map((line) => line ?? figures.shift() ?? '');
-  const notes = [...renderFlags(summary), ...renderFailures(runs), legend];
-  return [titles, rule, ...body, '', ...notes].join('\n');
+  const notes = [...renderFlags(summary), ...renderFailures(runs)];
+  return [titles, rule, ...body, '', ...notes, ...(notes.length > 0 ? [''] : []), legend].join(
+    '\n',
+  );
 }
 
 const legend = wrapText(
@@ -81,16 +83,17 @@ function renderFlags(summary: SittingSummary): readonly string[] {
   return [...used].map((flag) => wrapText(`! ${flag}: ${flagTexts[flag]}`, pageWidth, '  '));
 }
 
+/** Failed runs, those of the same workload with the same message together. */
 function renderFailures(runs: readonly RunRecord[]): readonly string[] {
-  return runs.flatMap(({ workload, phase, round, failure }) =>
-    failure === null
-      ? []
-      : [
-          wrapText(
-            `FAILED ${workload}, ${phase} ${round}: ${failure.code}: ${failure.message}`,
-            pageWidth,
-            '  ',
-          ),
-        ],
-  );
+  const rounds = new Map<string, string[]>();
+  for (const { workload, phase, round, failure } of runs) {
+    if (failure === null) continue;
+    const what = `${failure.code}: ${failure.message}`;
+    const key = JSON.stringify([workload, what]);
+    rounds.set(key, [...(rounds.get(key) ?? []), `${phase} ${round}`]);
+  }
+  return [...rounds].map(([key, when]) => {
+    const [workload, what] = JSON.parse(key) as [string, string];
+    return wrapText(`FAILED ${workload}, ${when.join(', ')}: ${what}`, pageWidth, '  ');
+  });
 }

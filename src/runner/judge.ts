@@ -89,10 +89,17 @@ const tailCharacters = 400;
 async function outputTail(files: RunFiles): Promise<string> {
   for (const kind of ['stderr', 'stdout'] as const) {
     const text = await readOutput({ kind }, files);
-    const tail = text.ok ? text.value.trim().slice(-tailCharacters) : '';
+    const tail = text.ok ? lastLines(text.value.trim()) : '';
     if (tail !== '') return `; ${placeName({ kind })} ended: ${JSON.stringify(tail)}`;
   }
   return '; it printed nothing';
+}
+
+/** The end of a text from the beginning of a line, as far as there is room. */
+function lastLines(text: string): string {
+  const tail = text.slice(-tailCharacters);
+  const lineStart = tail.length < text.length ? tail.indexOf('\n') + 1 : 0;
+  return tail.slice(lineStart);
 }
 
 function failed(code: RunFailureCode, message: string): Judgement {

@@ -40,7 +40,7 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
     printError(options.error);
     return exitCodes.badInput;
   }
-  const log = flags.log === undefined ? null : await openEventLog(flags.log);
+  const log = flags.log === undefined ? null : openEventLog(flags.log);
   if (log?.ok === false) {
     printError(log.error);
     return exitCodes.badInput;

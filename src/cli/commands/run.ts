@@ -14,10 +14,12 @@ import { type Exit, lazily } from '../lazily.ts';
 const examples = `
 Examples:
   steadyrig run first-light --rig bench-a
-  steadyrig run suites/first-light.yaml --rig bench-a --level memory="2x8 GiB" --ambient "22 °C"
+  steadyrig run my-suite.yaml --rig bench-a --level memory="2x8 GiB"
+  steadyrig run first-light --rig bench-a --ambient "22 °C" --assembly 2
   steadyrig run first-light --log night.jsonl > night.txt
 
-The first Ctrl-C lets the run under way finish and ends the sitting; the second ends it at once.`;
+The first Ctrl-C lets the run under way finish and ends the sitting; the second
+ends it at once.`;
 
 export function defineRun(program: Command, exit: Exit): void {
   program

@@ -1,0 +1,64 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { exitCodes } from '../../src/cli/exit-codes.ts';
+import { problemCodes } from '../../src/model/problem.ts';
+import { runFailureCodes } from '../../src/model/run.ts';
+import { shippedNames } from '../../src/model/shipped.ts';
+import { summaryFlags } from '../../src/model/summary.ts';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const read = (path: string): string => readFileSync(`${root}/${path}`, 'utf8');
+const readme = read('README.md');
+const packageFile = JSON.parse(read('package.json'));
+
+describe('the README', () => {
+  it('explains every code that a person can meet', () => {
+    const codes = [...problemCodes, ...runFailureCodes, ...summaryFlags, ...shippedNames];
+    for (const code of codes) expect(readme, code).toContain(`\`${code}\``);
+    for (const code of Object.values(exitCodes))
+      expect(readme).toMatch(new RegExp(`\\| ${code} +\\|`));
+  });
+
+  it('explains every check of the rig', () => {
+    const checks = execFileSync('git', ['ls-files', 'src/preflight/checks'], {
+      cwd: root,
+      encoding: 'utf8',
+    });
+    const names = [...checks.matchAll(/([a-z-]+)\.ts/g)].map(([, name]) => name);
+    expect(names.length).toBeGreaterThan(4);
+    for (const name of names) expect(readme, name).toContain(`\`${name}\``);
+  });
+
+  it('gives the two commands that the scripts know', () => {
+    expect(readme).toContain('npm ci && npm start');
+    expect(readme).toContain('npm ci && npm test');
+    expect(read('.ci/run')).toContain('npm ci && npm test');
+    expect(Object.keys(packageFile.scripts)).toEqual(
+      expect.arrayContaining(['start', 'test', 'check']),
+    );
+  });
+});
+
+describe('DEVELOPERS.md', () => {
+  it('has a line for each folder of src', () => {
+    const developers = read('DEVELOPERS.md');
+    const files = execFileSync('git', ['ls-files', 'src'], { cwd: root, encoding: 'utf8' });
+    const folders = new Set([...files.matchAll(/^src\/([a-z]+)\//gm)].map(([, name]) => name));
+    for (const folder of folders) expect(developers).toContain(`\`${folder}/\``);
+  });
+});
+
+describe('the repository', () => {
+  it('names no registry host', () => {
+    const where = ['package-lock.json', '.npmrc', '.ci', 'src', 'package.json'];
+    const hosts = 'registry\\.[a-z]|deb\\.[a-z]+\\.(org|net)|"resolved"';
+    // git grep ends with 1 when it finds nothing.
+    const found = spawnSync('git', ['grep', '-lE', hosts, '--', ...where], {
+      cwd: root,
+      encoding: 'utf8',
+    });
+    expect(found).toMatchObject({ status: 1, stdout: '' });
+  });
+});

@@ -1,0 +1,54 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { existsSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+
+const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+
+export interface Finished {
+  readonly code: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+export interface RunningCli {
+  readonly child: ChildProcess;
+  readonly finished: Promise<Finished>;
+}
+
+/** Starts the compiled command as a user would, without a terminal. */
+export function startCli(args: readonly string[], cwd: string): RunningCli {
+  const child = spawn(process.execPath, [main, ...args], {
+    cwd,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let stdout = '';
+  let stderr = '';
+  child.stdout.setEncoding('utf8').on('data', (part: string) => {
+    stdout += part;
+  });
+  child.stderr.setEncoding('utf8').on('data', (part: string) => {
+    stderr += part;
+  });
+  const finished = once(child, 'close').then(([code]) => ({
+    code: code as number | null,
+    stdout,
+    stderr,
+  }));
+  return { child, finished };
+}
+
+export function runCli(args: readonly string[], cwd: string): Promise<Finished> {
+  return startCli(args, cwd).finished;
+}
+
+/** Events of a log written with `--log`, as far as it is written. */
+export function loggedEvents(
+  path: string,
+): readonly { readonly type: string; readonly [key: string]: unknown }[] {
+  if (!existsSync(path)) return [];
+  return readFileSync(path, 'utf8')
+    .split('\n')
+    .filter((line) => line.endsWith('}'))
+    .map((line) => JSON.parse(line).event);
+}
