@@ -61,7 +61,13 @@ function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fau
   const { path } = issue;
   const options = 'options' in issue && Array.isArray(issue.options) ? issue.options : null;
   if (options !== null)
-    return [{ path, at: 'value', message: wrongChoice(path, input, options.map(String)) }];
+    return [
+      {
+        path,
+        at: 'value',
+        message: unexpected(path, input, `one of ${quoted(options.map(String))}`),
+      },
+    ];
   const meant = issue.errors.filter((issues) => !issues.some(isOutermost));
   const [only] = meant;
   if (only === undefined || meant.length > 1)
@@ -71,15 +77,6 @@ function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fau
 
 function isOutermost({ code, path }: Issue): boolean {
   return path.length === 0 && (code === 'invalid_type' || code === 'invalid_value');
-}
-
-function wrongChoice(path: Path, input: unknown, options: readonly string[]): string {
-  const found = valueAt(input, path);
-  const expected = `one of ${quoted(options)}`;
-  if (typeof found !== 'string') return unexpected(path, input, expected);
-  const near = suggest(found, options);
-  if (near !== null) return `${subject(path)} is ${shown(found)}; did you mean \`${near}\`?`;
-  return unexpected(path, input, expected);
 }
 
 function unexpected(path: Path, input: unknown, expected: string): string {
@@ -118,8 +115,8 @@ function subject(path: Path): string {
 }
 
 function shown(value: unknown): string {
-  if (value === null || value === undefined) return 'empty';
-  if (Array.isArray(value)) return 'a list';
+  if (value === null || value === undefined || value === '') return 'empty';
+  if (Array.isArray(value)) return value.length === 0 ? 'an empty list' : 'a list';
   if (typeof value === 'object') return 'a map';
   return `\`${shorten(String(value).replaceAll('\n', ' '))}\``;
 }

@@ -49,7 +49,7 @@ export function text(what: string, max: number): z.ZodType<string, string> {
 }
 
 /** YAML would read `9` or `true` as no text at all; what was typed is meant, so editors must allow it. */
-export const plainText = { type: ['string', 'number', 'boolean'] } as const;
+export const plainText = { type: ['string', 'number', 'boolean', 'null'] } as const;
 
 const idPattern = /^[a-z][a-z0-9]*(-[a-z0-9]+)*$/;
 const idError = 'lower-case letters, digits and single hyphens, a letter first, at most 64 in all';

@@ -105,8 +105,14 @@ function problemOf({ path, at, message }: Fault, root: Place, report: Report): P
   return report(offsetAt(root, path, at), message, 'suite-invalid');
 }
 
+/** In the order of the file, one for each place, and no more than a person can read. */
 function inOrder(problems: readonly Problem[]): readonly Problem[] {
-  const sorted = [...problems].sort(
+  const byPlace = new Map<string, Problem>();
+  for (const problem of problems) {
+    const place = `${problem.line}:${problem.column}:${problem.code === 'suite-invalid' ? problem.message : ''}`;
+    if (!byPlace.has(place)) byPlace.set(place, problem);
+  }
+  const sorted = [...byPlace.values()].sort(
     (one, other) => (one.line ?? 0) - (other.line ?? 0) || (one.column ?? 0) - (other.column ?? 0),
   );
   const last = sorted[mostProblems];

@@ -1,4 +1,4 @@
-import type { LineCounter } from 'yaml';
+import { LineCounter } from 'yaml';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 
 /** Where a value stands in the file, and where the values within it stand. Offsets are in UTF-16 units. */
@@ -28,9 +28,14 @@ export function offsetAt(root: Place, path: Path, at: 'key' | 'value'): number {
 /** Makes problems of one file. */
 export type Report = (offset: number, message: string, code: ProblemCode) => Problem;
 
-export function reporter(file: string, lines: LineCounter): Report {
+export function reporter(file: string, text: string): Report {
+  // The parser counts lines too, but misses some within values that it could not read.
+  const lines = new LineCounter();
+  lines.addNewLine(0);
+  for (let end = text.indexOf('\n'); end !== -1; end = text.indexOf('\n', end + 1))
+    lines.addNewLine(end + 1);
   return (offset, message, code) => {
-    const { line, col } = lines.linePos(offset);
-    return { code, file, line: Math.max(line, 1), column: Math.max(col, 1), message };
+    const { line, col } = lines.linePos(Math.min(offset, text.length));
+    return { code, file, line, column: col, message };
   };
 }

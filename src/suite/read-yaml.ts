@@ -1,4 +1,4 @@
-import { Composer, type Document, Lexer, LineCounter, Parser, type YAMLError } from 'yaml';
+import { Composer, type Document, Lexer, Parser, type YAMLError } from 'yaml';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
 import { type Report, reporter } from './place.ts';
@@ -11,24 +11,19 @@ export interface YamlFile extends Tree {
 // A suite is a handful of levels and some thousand words. Far beyond that the composer would overflow the stack
 // (which ends the process when it happens inside a regular expression) or take minutes, so stop before it starts.
 const maxDepth = 40;
-const maxWords = 100_000;
+const maxWords = 50_000;
 
 /**
  * The one document of a YAML 1.2 file as plain values with their places. Refused: several documents, tags,
  * merge keys, keys that are not text, duplicate keys, cycles, control characters, and sizes no suite needs.
  */
 export function parseYaml(text: string, file: string): Result<YamlFile, readonly Problem[]> {
-  const lines = new LineCounter();
-  const report = reporter(file, lines);
   // A byte order mark is no part of the first line, so columns count from behind it.
   const body = text.startsWith('\ufeff') ? text.slice(1) : text;
+  const report = reporter(file, body);
   const strange = strangeCharacter(body);
-  if (strange !== null) {
-    for (const match of body.slice(0, strange.offset).matchAll(/\n/g))
-      lines.addNewLine(match.index + 1);
-    return err([report(strange.offset, strange.message, 'file-not-text')]);
-  }
-  const documents = compose(body, lines, report);
+  if (strange !== null) return err([report(strange.offset, strange.message, 'file-not-text')]);
+  const documents = compose(body, report);
   if (!documents.ok) return err([documents.error]);
   const [document, second] = documents.value;
   if (second !== undefined) {
@@ -48,18 +43,14 @@ export function parseYaml(text: string, file: string): Result<YamlFile, readonly
   return tree.ok ? ok({ ...tree.value, report }) : tree;
 }
 
-function compose(
-  text: string,
-  lines: LineCounter,
-  report: Report,
-): Result<Document.Parsed[], Problem> {
-  lines.addNewLine(0);
-  const parser = new Parser(lines.addNewLine);
+function compose(text: string, report: Report): Result<Document.Parsed[], Problem> {
+  const parser = new Parser();
   const tokens = [];
   let words = 0;
   for (const lexeme of new Lexer().lex(text)) {
     for (const token of parser.next(lexeme)) tokens.push(token);
-    words += 1;
+    // A wrong escape costs the composer as much as a word.
+    words += lexeme.startsWith('"') ? lexeme.split('\\').length : 1;
     if (parser.stack.length > maxDepth)
       return err(report(parser.offset, `nested more than ${maxDepth} levels deep`, 'yaml-limits'));
     if (words > maxWords)
@@ -67,7 +58,7 @@ function compose(
   }
   for (const token of parser.end()) tokens.push(token);
   // Duplicate keys are looked for in yaml-tree.ts: here the time would grow with the square of their number.
-  const composer = new Composer({ lineCounter: lines, prettyErrors: false, uniqueKeys: false });
+  const composer = new Composer({ prettyErrors: false, uniqueKeys: false });
   return ok([...composer.compose(tokens, true, text.length)] as Document.Parsed[]);
 }
 
@@ -78,6 +69,10 @@ function isOurs(fault: YAMLError): boolean {
 
 const wordings: Readonly<Partial<Record<YAMLError['code'], string>>> = {
   TAB_AS_INDENT: 'indented with a tab; expected spaces',
+  BLOCK_AS_IMPLICIT_KEY:
+    'a second `: ` in one value; put text with a colon in quotes, or mend the indentation',
+  MULTILINE_IMPLICIT_KEY:
+    'a key that goes over several lines; mend the indentation, or put text with a colon in quotes',
   BAD_INDENT: 'the indentation does not fit the lines above',
   BAD_ALIAS: 'an alias needs a name of an anchor given above, as in `*name`',
   MULTIPLE_ANCHORS: 'more than one anchor; expected at most one',
@@ -86,8 +81,11 @@ const wordings: Readonly<Partial<Record<YAMLError['code'], string>>> = {
   BAD_DIRECTIVE: 'lines that start with `%` are not used in suites; remove it',
 };
 
-function wordingOf(fault: YAMLError): string {
-  return wordings[fault.code] ?? `not valid YAML: ${fault.message}`;
+function wordingOf({ code, message }: YAMLError): string {
+  const open = /end with a ([\]}])$/.exec(message)?.[1];
+  if (open !== undefined)
+    return `expected \`${open}\` before this: a bracket is not closed, or a line within it is not indented`;
+  return wordings[code] ?? `not valid YAML: ${message.replace(/quote$/, '')}`;
 }
 
 /** The first character that no YAML file may hold. */

@@ -72,7 +72,7 @@ class Walk {
     if (node.tag !== undefined)
       this.#refuse(
         start,
-        `the tag \`${shorten(node.tag)}\`; tags are not used in suites, remove it`,
+        `the tag \`${shorten(node.tag.replace(/^tag:yaml.org,2002:/, '!!'))}\`; tags are not used in suites, remove it`,
       );
     const anchor = 'anchor' in node ? node.anchor : undefined;
     if (anchor !== undefined) this.#anchors.set(anchor, null);

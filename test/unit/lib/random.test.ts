@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { drawBelow, type Random, seededRandom, shuffled, splitMix64, xoshiro128 } from '../../../src/lib/random.ts';
+import {
+  drawBelow,
+  type Random,
+  seededRandom,
+  shuffled,
+  splitMix64,
+  xoshiro128,
+} from '../../../src/lib/random.ts';
 
 function draws(random: Random, count: number): number[] {
   return Array.from({ length: count }, () => random.next());

@@ -37,7 +37,8 @@ it('finds the same offset as looking at every byte in turn', () => {
       const before = Buffer.from(good.toString('utf8').slice(0, at).replaceAll('\ufffd', '?'));
       const bytes = Buffer.concat([before, Buffer.from([0xff]), good]);
       const result = decodeText(bytes);
-      const expected = bytes[0] === 0xff && bytes[1] === 0xfe ? 'UTF-16' : `offset ${before.length} `;
+      const expected =
+        bytes[0] === 0xff && bytes[1] === 0xfe ? 'UTF-16' : `offset ${before.length} `;
       expect(result.ok ? '' : result.error).toContain(expected);
     }),
   );

@@ -140,7 +140,7 @@ describe('every quantity', () => {
 
   it('is read back as the number that was written times its unit', () => {
     fc.assert(
-      fc.property(fc.constantFrom(...cases), fc.nat({ max: 9000 }), ({ unit, parse }, amount) => {
+      fc.property(fc.constantFrom(...cases), fc.nat({ max: 8000 }), ({ unit, parse }, amount) => {
         const read = outcome(parse(`${amount} ${unit}`)) as number;
         expect(read / unitMeaning(unit).factor).toBeCloseTo(amount, 3);
       }),

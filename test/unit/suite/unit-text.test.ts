@@ -27,7 +27,10 @@ describe('parseUnit', () => {
   });
 
   it('is not led astray by names that every object has', () => {
-    expect(parseUnit('constructor')).toEqual({ ok: true, value: { code: '{constructor}', factor: 1 } });
+    expect(parseUnit('constructor')).toEqual({
+      ok: true,
+      value: { code: '{constructor}', factor: 1 },
+    });
   });
 });
 
