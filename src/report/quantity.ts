@@ -63,7 +63,7 @@ function joinSymbol(largest: number, symbol: string): string {
 }
 
 /** `{points}` is `points`, `{frames}/s` is `frames/s`, `Cel` is `°C`, a pure number has no symbol. */
-export function unitSymbol(unit: UnitCode): string {
+function unitSymbol(unit: UnitCode): string {
   if (unit === 'Cel') return '°C';
   if (unit === '1') return '';
   if (unit === 'By') return 'B';

@@ -16,7 +16,7 @@ export interface RunFiles {
 const textLimitBytes = 16 * 2 ** 20;
 
 /** Where a place is on the disk. A file may not lie outside the scratch folder. */
-export function placePath(place: OutputPlace, files: RunFiles): Result<string, string> {
+function placePath(place: OutputPlace, files: RunFiles): Result<string, string> {
   if (place.kind !== 'file') return ok(files[place.kind]);
   const path = resolve(files.scratch, place.path);
   if (path.startsWith(files.scratch + sep)) return ok(path);

@@ -1,0 +1,12 @@
+import { styleText } from 'node:util';
+
+/** Words that mean trouble stand out; the wording alone says it too. */
+const alarming = /\b(?:FAILED|CHANGED|refuse|damaged|missing|extra)\b(?=[ ,:)]|$)/gm;
+const doubtful = /^(?:warn(?= \()|! .*)|(?<= {2})! .*/gm;
+
+/** The text with colour where the stream is a terminal that wants it (NO_COLOR and FORCE_COLOR are respected). */
+export function emphasize(text: string, stream: NodeJS.WriteStream): string {
+  return text
+    .replace(alarming, (word) => styleText(['red', 'bold'], word, { stream }))
+    .replace(doubtful, (word) => styleText('yellow', word, { stream }));
+}
