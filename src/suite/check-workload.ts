@@ -1,4 +1,3 @@
-import { RE2JS } from 're2js';
 import { parseAffinity } from './affinity.ts';
 import type { Fault } from './describe-issue.ts';
 import { resolveMetric } from './resolve-metric.ts';
@@ -59,11 +58,9 @@ function undeclaredInput(name: string, names: readonly string[]): string {
 }
 
 function checkMetrics(metrics: Readonly<Record<string, WrittenMetric>>): readonly Fault[] {
-  return Object.entries(metrics).flatMap(([id, metric]) => {
-    if (metric.from === 'derived') return checkDerived(id, metric.per, metrics);
-    if (metric.from === 'pattern') return checkPattern(id, metric.pattern);
-    return [];
-  });
+  return Object.entries(metrics).flatMap(([id, metric]) =>
+    metric.from === 'derived' ? checkDerived(id, metric.per, metrics) : [],
+  );
 }
 
 /** A derived metric is never a time, so `per` cannot lead round in a circle. */
@@ -88,19 +85,6 @@ function checkDerived(
     ? `\`${per}\`, which is not a time`
     : `\`${per}\`, which is no metric of this workload`;
   return [fault(path, `\`per\` is ${found}; expected ${expected}`)];
-}
-
-function checkPattern(id: string, pattern: string): readonly Fault[] {
-  const path = ['metrics', id, 'pattern'];
-  try {
-    if (RE2JS.compile(pattern).groupCount() > 0) return [];
-    const message = 'has no group; put what is the figure in brackets, as in `Score: ([0-9.]+)`';
-    return [fault(path, `\`pattern\` ${message}`)];
-  } catch (cause) {
-    const why = cause instanceof Error ? cause.message.replace(/^error parsing regexp: /, '') : '';
-    const message = `\`pattern\` is no regular expression that takes linear time (RE2 syntax): ${why}`;
-    return [fault(path, message)];
-  }
 }
 
 function fault(path: Fault['path'], message: string): Fault {

@@ -3,6 +3,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
+import { checkPatterns } from './check-patterns.ts';
 import { checkWorkload } from './check-workload.ts';
 import { type Fault, faultsOf } from './describe-issue.ts';
 import { suiteDigest } from './digest.ts';
@@ -56,25 +57,28 @@ export function parseWithPlaces(
   });
 }
 
-function readWorkloads(
-  value: unknown,
-  catalog: ShippedCatalog,
-): { readonly workloads: readonly WrittenWorkload[]; readonly faults: readonly Fault[] } {
+interface Workloads {
+  readonly workloads: readonly WrittenWorkload[];
+  readonly faults: readonly Fault[];
+}
+
+/** Each workload by itself, so that one with a fault does not hide those of the others. */
+function readWorkloads(value: unknown, catalog: ShippedCatalog): Workloads {
   const written = listOf(value);
   const schema = workloadSchema(catalog);
-  const workloads: WrittenWorkload[] = [];
+  const workloads = new Map<number, WrittenWorkload>();
   const faults: Fault[] = [];
   for (const [index, item] of written.entries()) {
     const base = ['workloads', index];
     const parsed = schema.safeParse(item);
-    if (!parsed.success) faults.push(...faultsOf(parsed.error.issues, value, base));
-    else {
-      workloads.push(parsed.data);
+    if (parsed.success) {
+      workloads.set(index, parsed.data);
       for (const fault of checkWorkload(parsed.data))
         faults.push({ ...fault, path: [...base, ...fault.path] });
-    }
+    } else faults.push(...faultsOf(parsed.error.issues, value, base));
   }
-  return { workloads, faults: [...faults, ...checkIds(written)] };
+  faults.push(...checkPatterns(workloads), ...checkIds(written));
+  return { workloads: [...workloads.values()], faults };
 }
 
 function checkIds(written: readonly unknown[]): readonly Fault[] {

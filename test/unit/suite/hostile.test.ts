@@ -98,6 +98,20 @@ describe('aliases', () => {
   });
 });
 
+describe('patterns', () => {
+  it('may not be so many that compiling them takes seconds', () => {
+    const metric = `{ from: pattern, pattern: '(${'(?i:[\\pL])'.repeat(90)})', unit: x, better: lower }`;
+    const metrics = lines(40, (index) => `      m${index}: ${metric}`);
+    const workload = `  - id: a\n    kind: command\n    argv: [a]\n    metrics:\n${metrics}`;
+    expect(problemsOf(`suite: a\ntitle: b\nworkloads:\n${workload}`)).toMatchObject([
+      {
+        ...{ code: 'suite-invalid', line: 19 },
+        message: expect.stringContaining('more than 10000 characters of patterns'),
+      },
+    ]);
+  });
+});
+
 describe('names that every object has', () => {
   it('leave the prototype of objects alone', () => {
     problemsOf('__proto__: { polluted: 1 }\nconstructor: { prototype: { polluted: 1 } }\n');
