@@ -1,6 +1,10 @@
-import { constants } from 'node:fs';
-import { open, readdir, readlink, realpath } from 'node:fs/promises';
+import { constants, readFile as readFileCallback } from 'node:fs';
+import { readdir, readlink, realpath } from 'node:fs/promises';
 import { dirname, join, sep } from 'node:path';
+import { promisify } from 'node:util';
+import PQueue from 'p-queue';
+
+const readFile = promisify(readFileCallback);
 
 /**
  * The kernel's files of one rig, by the paths they have on it (`/proc/cpuinfo`). Failures reject with the system's
@@ -15,47 +19,43 @@ export interface RigFiles {
 }
 
 /** /proc/cpuinfo of a machine with 1,024 CPUs has less; what has more is not a kernel file. */
-const mostBytes = 8 * 1024 * 1024;
+const mostLength = 8 * 1024 * 1024;
 
-// Not to wait for the other end of a named pipe: nothing under the mount point may hold up the inventory.
+// A server has ten thousand files of interest: opened all at once they would exceed the limit on open files.
+const mostOpen = 16;
+
+// Not to wait for the other end of a named pipe: nothing under the mount point may hold up the inventory. As a
+// number, which Node takes and its types do not know of.
 const openFlags = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
 
 /** Files under a mount point: `/` on a real rig, a folder in tests. A link that leads out of it is `ENOENT`. */
 export function rigFiles(root: string): RigFiles {
+  const queue = new PQueue({ concurrency: mostOpen });
+  let base: Promise<string> | undefined;
+  const inside = async (path: string) => {
+    if (root === '/') return path;
+    base ??= realpath(root);
+    return placeBelow(await base, path);
+  };
   return {
-    readText: async (path) => readBounded(await inside(root, path)),
-    list: async (path) => (await readdir(await inside(root, path))).sort(byNumber),
+    readText: (path) => queue.add(async () => readBounded(await inside(path))),
+    list: async (path) => (await readdir(await inside(path))).sort(byNumber),
     readLink: async (path) =>
-      readlink(join(await inside(root, dirname(path)), path.slice(path.lastIndexOf('/') + 1))),
+      readlink(join(await inside(dirname(path)), path.slice(path.lastIndexOf('/') + 1))),
   };
 }
 
-async function inside(root: string, path: string): Promise<string> {
-  const place = join(root, path);
-  if (root === '/') return place;
-  const base = await realpath(root);
-  const real = await realpath(place);
+async function placeBelow(base: string, path: string): Promise<string> {
+  const real = await realpath(join(base, path));
   if (real === base || real.startsWith(base + sep)) return real;
   throw Object.assign(new Error(`${path} leads out of the mount point`), { code: 'ENOENT' });
 }
 
-// Kernel files give their size as 0 or 4096, whatever they hold: read until the end.
 async function readBounded(place: string): Promise<string> {
-  const file = await open(place, openFlags);
-  try {
-    const chunks: Buffer[] = [];
-    let total = 0;
-    for (;;) {
-      const { bytesRead, buffer } = await file.read(Buffer.allocUnsafe(65_536), 0, 65_536, null);
-      if (bytesRead === 0) return Buffer.concat(chunks).toString('utf8');
-      total += bytesRead;
-      if (total > mostBytes)
-        throw Object.assign(new Error(`more than ${mostBytes} bytes`), { code: 'EFBIG' });
-      chunks.push(buffer.subarray(0, bytesRead));
-    }
-  } finally {
-    await file.close();
-  }
+  // Half the time of a FileHandle, and there may be ten thousand of these.
+  const text = await readFile(place, { encoding: 'utf8', flag: openFlags as unknown as string });
+  if (text.length <= mostLength) return text;
+  throw Object.assign(new Error(`more than ${mostLength} characters`), { code: 'EFBIG' });
 }
 
 const collator = new Intl.Collator('en', { numeric: true });

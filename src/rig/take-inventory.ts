@@ -24,12 +24,18 @@ export interface InventoryOptions {
   /** Ask the systeminformation library for what the kernel's files left open; only where the root is `/`. Default true. */
   readonly systemInformation?: boolean;
   readonly signal?: AbortSignal;
-  /** Default 1 s for each collector; all run at once. */
+  /** For each collector; all run at once. Default 1.2. */
   readonly collectorLimitSeconds?: number;
+  /** For the systeminformation library, asked after the collectors. Default 0.7. */
+  readonly libraryLimitSeconds?: number;
   /** In place of the files under `root`. */
   readonly files?: RigFiles;
   readonly collectors?: readonly Collector[];
 }
+
+// Together below the 2 s that a person waits without wondering.
+const collectorLimitSeconds = 1.2;
+const libraryLimitSeconds = 0.7;
 
 /**
  * What is in the rig and how it is set: every reading that the catalog declares, in its order, with unit and source
@@ -40,15 +46,16 @@ export async function takeInventory(options: InventoryOptions): Promise<Inventor
   options.signal?.throwIfAborted();
   const started = performance.now();
   const takenAt = options.now().toISOString();
-  const limitSeconds = options.collectorLimitSeconds ?? 1;
-  const context: RigContext = {
+  const limitSeconds = options.collectorLimitSeconds ?? collectorLimitSeconds;
+  // Files of their own for each: a collector with thousands to read must not keep the others waiting in line.
+  const context = (): RigContext => ({
     files: options.files ?? rigFiles(options.root),
     versions: options.versions,
-  };
+  });
   const collected = await Promise.all(
     (options.collectors ?? allCollectors).map(async (collector) => ({
       name: collector.name,
-      outcome: await runCollector(() => collector.collect(context), limitSeconds),
+      outcome: await runCollector(() => collector.collect(context()), limitSeconds),
     })),
   );
   options.signal?.throwIfAborted();
@@ -58,7 +65,10 @@ export async function takeInventory(options: InventoryOptions): Promise<Inventor
   );
   const asked = options.root === '/' && options.systemInformation !== false;
   const added = asked
-    ? await runCollector(() => askSystemInformation(fromKernel), limitSeconds)
+    ? await runCollector(
+        () => askSystemInformation(fromKernel),
+        options.libraryLimitSeconds ?? libraryLimitSeconds,
+      )
     : null;
   options.signal?.throwIfAborted();
   return {

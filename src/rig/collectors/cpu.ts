@@ -109,64 +109,55 @@ const parseCacheSize: Parse = (text) => {
 const parseCacheType: Parse = (text) =>
   ['Data', 'Instruction', 'Unified'].includes(text.trim()) ? text.trim().toLowerCase() : null;
 
-const parseSharedCount: Parse = (text) => cpusOf(text)?.length ?? null;
-
-interface Cache {
-  readonly item: RawItem;
-  readonly place: string;
-}
-
 async function readCaches(files: RigFiles): Promise<{ found: RawReading; items: RawItem[] }> {
   const cpus = await readNames(files, cpuFolder, /^cpu\d+$/);
-  const folders = (cpus.ok ? cpus.value : []).map((cpu) => `${cpuFolder}/${cpu}/cache`);
   const listed = await Promise.all(
-    folders.map(async (folder) => ({
-      folder,
-      names: await readNames(files, folder, /^index\d+$/),
-    })),
+    (cpus.ok ? cpus.value : []).map(async (cpu) => {
+      const folder = `${cpuFolder}/${cpu}/cache`;
+      const names = await readNames(files, folder, /^index\d+$/);
+      return { cpu: Number(cpu.slice(3)), folder, names };
+    }),
   );
   const caches = await Promise.all(
-    listed.flatMap(({ folder, names }) =>
-      names.ok ? names.value.map((name) => readCache(files, `${folder}/${name}`)) : [],
+    listed.flatMap(({ cpu, folder, names }) =>
+      names.ok ? names.value.map((name) => readCache(files, `${folder}/${name}`, cpu)) : [],
     ),
   );
-  const items = groupCaches(caches);
+  const items = groupCaches(caches.filter((cache) => cache !== null));
   const first = listed[0];
-  return {
-    found:
-      first === undefined
-        ? foundIn(cpus, cpuFolder, 0)
-        : foundIn(first.names, first.folder, items.length),
-    items,
-  };
+  const found =
+    first === undefined
+      ? foundIn(cpus, cpuFolder, 0)
+      : foundIn(first.names, first.folder, items.length);
+  return { found, items };
 }
 
-async function readCache(files: RigFiles, folder: string): Promise<Cache> {
-  const [item, shared] = await Promise.all([
-    readAll(files, folder, {
-      level: ['level', parseInteger],
-      type: ['type', parseCacheType],
-      size: ['size', parseCacheSize],
-      sharedBy: ['shared_cpu_list', parseSharedCount],
-    }),
-    readText(files, `${folder}/shared_cpu_list`),
-  ]);
-  return { item, place: shared.ok ? shared.value.trim() : folder };
+/** Null for a cache that a CPU before this one was counted for: the kernel shows a shared cache under each of its CPUs. */
+async function readCache(files: RigFiles, folder: string, cpu: number): Promise<RawItem | null> {
+  const path = `${folder}/shared_cpu_list`;
+  const shared = await readText(files, path);
+  const sharers = shared.ok ? cpusOf(shared.value) : null;
+  if (sharers !== null && sharers[0] !== cpu) return null;
+  const item = await readAll(files, folder, {
+    level: ['level', parseInteger],
+    type: ['type', parseCacheType],
+    size: ['size', parseCacheSize],
+  });
+  const unknown = shared.ok ? absent('unreadable', path) : shared.absent;
+  return { ...item, sharedBy: sharers === null ? unknown : present(sharers.length, path) };
 }
 
 /** One item for each kind of cache, with how many there are: a hybrid processor has two kinds at one level. */
-function groupCaches(caches: readonly Cache[]): RawItem[] {
-  const kinds = new Map<string, { item: RawItem; places: Set<string> }>();
-  for (const { item, place } of caches) {
-    const key = ['level', 'type', 'size', 'sharedBy'].map((name) => item[name]?.value).join(' ');
-    const kind = kinds.get(key) ?? { item, places: new Set() };
-    kind.places.add(place);
-    kinds.set(key, kind);
+function groupCaches(caches: readonly RawItem[]): RawItem[] {
+  const kinds = new Map<string, RawItem[]>();
+  for (const cache of caches) {
+    const key = ['level', 'type', 'size', 'sharedBy'].map((name) => cache[name]?.value).join(' ');
+    kinds.set(key, [...(kinds.get(key) ?? []), cache]);
   }
   return [...kinds]
     .sort(([a], [b]) => byNumber(a, b))
-    .map(([, { item, places }]) => ({
-      ...item,
-      instances: present(places.size, item['sharedBy']?.source ?? cpuFolder),
+    .map(([, alike]) => ({
+      ...alike[0],
+      instances: present(alike.length, alike[0]?.['sharedBy']?.source ?? cpuFolder),
     }));
 }

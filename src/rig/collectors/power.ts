@@ -59,6 +59,7 @@ async function readSupply(files: RigFiles, name: string): Promise<RawItem | null
     status: ['status', parseStatus],
     charge: ['capacity', scaled(0.01)],
   });
+  if (readings['kind']?.value === null) return null;
   const entries = Object.entries(readings).map(([field, reading]) => [
     field,
     { ...reading, source },

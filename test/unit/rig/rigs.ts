@@ -9,7 +9,7 @@ export function rigRoot(name: RigName): string {
   return fileURLToPath(new URL(`../../fixtures/rigs/${name}`, import.meta.url));
 }
 
-export const fixedVersions = {
+const fixedVersions = {
   node: '20.19.0',
   v8: '11.3.244.8-node.26',
   openssl: '3.0.15',
@@ -27,6 +27,8 @@ export function inventoryOf(
     root: rigRoot(name),
     now: () => new Date('2024-11-05T10:00:00Z'),
     versions: fixedVersions,
+    // A busy test machine must not change what is found.
+    collectorLimitSeconds: 60,
     ...options,
   });
 }
