@@ -3,8 +3,8 @@ import type { AbsenceReason, Inventory, Item, Reading, Section } from '../model/
 import { inventoryCatalog } from '../model/inventory-catalog.ts';
 import { fieldText, type ItemRow, itemRow } from './inventory-items.ts';
 import { inventorySummary } from './inventory-summary.ts';
+import { labelledLines } from './labelled-lines.ts';
 import { absenceText, percentText, readingText } from './reading-text.ts';
-import { wrapText } from './wrap-text.ts';
 
 const width = 80;
 const labelWidth = 25;
@@ -23,7 +23,7 @@ const groups: Readonly<Record<string, string>> = {
 export function renderInventoryPage(inventory: Inventory): string {
   const lines = [`Inventory of ${inventory.takenAt.slice(0, 19).replace('T', ' ')} UTC`, ''];
   for (const { label, text } of inventorySummary(inventory))
-    lines.push(...wrapText(text, `  ${label.padEnd(10)}  `, width));
+    lines.push(...labelledLines(text, `  ${label.padEnd(10)}  `, width));
   for (const [name, catalog] of Object.entries(inventoryCatalog)) {
     const section = inventory.sections[name];
     if (section === undefined) continue;
@@ -31,13 +31,16 @@ export function renderInventoryPage(inventory: Inventory): string {
     lines.push('', catalog.title);
     for (const row of sectionRows(inventory, name, catalog, section)) lines.push(...rowLines(row));
   }
-  return `${lines.join('\n')}\n`;
+  return lines.join('\n');
 }
 
 function rowLines({ label, text }: ItemRow): readonly string[] {
   const first = `  ${label.padEnd(labelWidth)} `;
-  if (label.length <= labelWidth) return wrapText(text, first, width);
-  return [...wrapText(label, '  ', width), ...wrapText(text, ' '.repeat(labelWidth + 3), width)];
+  if (label.length <= labelWidth) return labelledLines(text, first, width);
+  return [
+    ...labelledLines(label, '  ', width),
+    ...labelledLines(text, ' '.repeat(labelWidth + 3), width),
+  ];
 }
 
 function sectionRows(

@@ -3,14 +3,14 @@ import { describe, expect, it } from 'vitest';
 import type { Inventory, Reading } from '../../../src/model/inventory.ts';
 import { inventoryCatalog } from '../../../src/model/inventory-catalog.ts';
 import { renderInventoryPage } from '../../../src/report/inventory-page.ts';
+import { labelledLines } from '../../../src/report/labelled-lines.ts';
 import { readingText } from '../../../src/report/reading-text.ts';
-import { wrapText } from '../../../src/report/wrap-text.ts';
 import { expectGolden } from '../../setup/golden.ts';
 import { inventoryOf, rigNames } from '../rig/rigs.ts';
 
 describe('the page of an inventory', () => {
   it.each(rigNames)('reads as it was looked over (%s)', async (name) => {
-    expectGolden(`inventory-${name}.txt`, renderInventoryPage(await inventoryOf(name)));
+    expectGolden(`inventory-${name}.txt`, `${renderInventoryPage(await inventoryOf(name))}\n`);
   });
 
   it('says what is not known and why, and names a collector that failed', async () => {
@@ -95,14 +95,14 @@ describe('readings for people', () => {
   });
 });
 
-describe('wrapped text', () => {
+describe('labelled lines', () => {
   it('keeps every character but the spaces it is broken at, within the width', () => {
     fc.assert(
       fc.property(
         fc.stringMatching(/^[a-z ]{0,200}$/),
         fc.integer({ min: 20, max: 80 }),
         (text, width) => {
-          const lines = wrapText(text, '  label  ', width);
+          const lines = labelledLines(text, '  label  ', width);
           for (const line of lines) expect(line.length).toBeLessThanOrEqual(width);
           const bare = lines.map((line, index) => (index === 0 ? line.slice(9) : line)).join('');
           expect(bare.replaceAll(' ', '')).toBe(text.replaceAll(' ', ''));
@@ -112,6 +112,6 @@ describe('wrapped text', () => {
   });
 
   it('indents what follows as far as the label is wide', () => {
-    expect(wrapText('one two three', 'x: ', 11)).toEqual(['x: one two', '   three']);
+    expect(labelledLines('one two three', 'x: ', 11)).toEqual(['x: one two', '   three']);
   });
 });

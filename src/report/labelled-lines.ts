@@ -2,7 +2,7 @@
  * Lines of at most `width` columns, broken at spaces; the first begins with `first`, the others with as many spaces.
  * A word longer than a line is cut: nothing may run over the edge.
  */
-export function wrapText(text: string, first: string, width: number): readonly string[] {
+export function labelledLines(text: string, first: string, width: number): readonly string[] {
   const room = Math.max(8, width - first.length);
   const lines: string[] = [];
   let line = '';
