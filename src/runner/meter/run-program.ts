@@ -15,8 +15,7 @@ import type { FromWorker, StartOrder } from './worker-messages.ts';
 
 /** Kernel flag PF_FORKNOEXEC: forked and never became another program; ps(1) shows it as flag 1. */
 const neverStarted = 0x40;
-/** Resident sizes are kept per CPU and summed loosely, so the kernel's figures are off by up to this. */
-const shellSlackBytes = 256 * 1024;
+/** The kernel keeps a busy process's resident size per CPU and sums it loosely. */
 const agentSlackBytes = 8 * 1024 * 1024;
 
 const nowhere: number = openSync('/dev/null', 'r+');
@@ -57,11 +56,16 @@ export function letRun(): FromWorker | null {
   const { status, usage } = reap(program.pid);
   const exit = parseWaitStatus(status);
   if ((flags & neverStarted) === 0) {
-    const accounting = parseUsage(usage, wallSeconds, program.peakBytes + shellSlackBytes);
+    const accounting = parseUsage(usage, wallSeconds, floorOf(program));
     return { kind: 'ended', exit, accounting };
   }
   if (exit.kind === 'code') return explainFailure(order);
   return refused('system-error', `${order.argv[0]} got ${exit.signal} before it had started`);
+}
+
+/** The waiting shell's size and what it may yet have grown by: some 8 KiB were seen. */
+function floorOf({ peakBytes }: WaitingProgram): number {
+  return peakBytes + Math.max(64 * 1024, peakBytes / 16);
 }
 
 function openGate(gate: number): void {

@@ -1,3 +1,4 @@
+import { constants } from 'node:os';
 import { getSystemErrorMap } from 'node:util';
 import type { NotStarted } from '../../model/meter.ts';
 import { bindToCpus, KernelError, readAffinity, setNiceness } from './kernel-calls.ts';
@@ -47,7 +48,7 @@ export function spawnOrExplain(plan: SpawnPlan): number {
   try {
     return spawnProcess(plan);
   } catch (error) {
-    const [name] = systemError(error);
+    const name = errorName(error);
     if (name === 'ENOENT') {
       const message = `${plan.file} names an interpreter or loader that does not exist`;
       throw new StartRefused(message, { cause: error, reason: 'not-executable' });
@@ -60,11 +61,13 @@ export function spawnOrExplain(plan: SpawnPlan): number {
 }
 
 function errorText(error: unknown): string {
-  const [name, text] = systemError(error);
-  return `${text}, ${name}`;
+  if (!(error instanceof KernelError)) throw error;
+  const known = getSystemErrorMap().get(-error.errno);
+  return known === undefined ? errorName(error) : `${known[1]}, ${known[0]}`;
 }
 
-function systemError(error: unknown): [name: string, text: string] {
+function errorName(error: unknown): string {
   if (!(error instanceof KernelError)) throw error;
-  return getSystemErrorMap().get(-error.errno) ?? [`error ${error.errno}`, 'unknown'];
+  const known = Object.entries(constants.errno).find(([, number]) => number === error.errno);
+  return known?.[0] ?? `error ${error.errno}`;
 }
