@@ -1,13 +1,15 @@
 import { createHash } from 'node:crypto';
-import { constants, type Stats } from 'node:fs';
-import { type FileHandle, open, realpath, stat } from 'node:fs/promises';
-import { dirname, join, relative, resolve, sep } from 'node:path';
+import { constants } from 'node:fs';
+import { type FileHandle, open } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
+import { checkInputFiles } from './check-input-files.ts';
 import { decodeText } from './decode-text.ts';
-import { type ParsedSuite, parseWithPlaces } from './parse-suite.ts';
+import { kindOf, reasonOf } from './file-faults.ts';
+import { parseWithPlaces } from './parse-suite.ts';
 
 export interface LoadedSuite {
   /** Frozen through and through. */
@@ -24,9 +26,9 @@ export interface LoadedSuite {
 export const maxSuiteBytes: number = 2 ** 20;
 
 /**
- * Reads and checks a suite file, and that the inputs it names are files in its folder. Codes of its problems:
- * `file-unreadable`, `file-too-large`, `file-not-text`, `yaml-syntax`, `yaml-limits`, `suite-invalid`. The
- * checksums of inputs are not looked at, for inputs may be large.
+ * Reads and checks a suite file, and that the inputs it names are files in its folder with the checksums it states
+ * (which takes as long as reading those). Codes of its problems: `file-unreadable`, `file-too-large`,
+ * `file-not-text`, `yaml-syntax`, `yaml-limits`, `suite-invalid`.
  */
 export async function loadSuite(
   path: string,
@@ -71,59 +73,6 @@ async function readSuiteFile(path: string): Promise<Result<Buffer, Problem>> {
   }
 }
 
-/** Each input must be a file that is there and, symbolic links followed, still within the suite's folder. */
-async function checkInputFiles(
-  { suite, problemAt }: ParsedSuite,
-  folder: string,
-): Promise<Problem[]> {
-  const problems: Problem[] = [];
-  const root = await realpath(folder);
-  for (const [index, { inputs }] of suite.workloads.entries())
-    for (const [name, { path }] of Object.entries(inputs)) {
-      const fault = await inputFault(root, path);
-      const place = ['workloads', index, 'inputs', name, 'path'];
-      if (fault !== null)
-        problems.push(problemAt(place, `input \`${name}\`: \`${path}\` ${fault}`));
-    }
-  return problems;
-}
-
-async function inputFault(root: string, path: string): Promise<string | null> {
-  try {
-    const real = await realpath(join(root, path));
-    const below = relative(root, real);
-    if (below === '..' || below.startsWith(`..${sep}`) || resolve(below) === below)
-      return "leads out of the suite's folder by a symbolic link; expected a file within it";
-    const status = await stat(real);
-    return status.isFile() ? null : `is ${kindOf(status)}; expected a file`;
-  } catch (cause) {
-    return `cannot be read: ${reasonOf(cause)}; expected a file relative to the suite's folder`;
-  }
-}
-
 function problem(file: string, code: ProblemCode, message: string): Problem {
   return { code, file, line: null, column: null, message };
-}
-
-function kindOf(status: Stats): string {
-  if (status.isDirectory()) return 'a folder';
-  if (status.isFIFO()) return 'a named pipe';
-  if (status.isSocket()) return 'a socket';
-  return status.isFile() ? 'a file' : 'a device';
-}
-
-const reasons: Readonly<Record<string, string>> = {
-  ENOENT: 'no such file',
-  EACCES: 'not permitted',
-  EPERM: 'not permitted',
-  ENOTDIR: 'a part of the path is no folder',
-  ELOOP: 'symbolic links that lead in a circle',
-  ENAMETOOLONG: 'the name is too long',
-  EISDIR: 'it is a folder',
-  ENXIO: 'it is a socket or a pipe',
-};
-
-function reasonOf(cause: unknown): string {
-  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : 'unknown';
-  return reasons[code] ?? code;
 }
