@@ -85,7 +85,7 @@ function wordingOf({ code, message }: YAMLError): string {
   const open = /end with a ([\]}])$/.exec(message)?.[1];
   if (open !== undefined)
     return `expected \`${open}\` before this: a bracket is not closed, or a line within it is not indented`;
-  return wordings[code] ?? `not valid YAML: ${message.replace(/quote$/, '')}`;
+  return wordings[code] ?? `not valid YAML: ${message.slice(0, 120).replace(/(quote|\.)$/, '')}`;
 }
 
 /** The first character that no YAML file may hold. */
