@@ -18,9 +18,11 @@ export function makeCorpus(content: Content, sizeBytes: number, seed: number): U
   const corpus = new Uint8Array(new SharedArrayBuffer(sizeBytes));
   const vocabulary = vocabularyFor(seed);
   for (let from = 0; from < sizeBytes; from += segmentBytes) {
-    const target = corpus.subarray(from, from + segmentBytes);
     const random = randomFor(seed, contentNumbers[content], from / segmentBytes);
-    fillSegment(content, target, random, vocabulary);
+    // Always a whole segment, or the end of a shorter corpus would differ.
+    const segment = new Uint8Array(segmentBytes);
+    fillSegment(content, segment, random, vocabulary);
+    corpus.set(segment.subarray(0, sizeBytes - from), from);
   }
   return corpus;
 }

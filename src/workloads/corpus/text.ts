@@ -19,11 +19,11 @@ export function fillText(target: Uint8Array, random: Random, vocabulary: Vocabul
   while (at < end) {
     const opens = left === 0;
     if (opens) left = 4 + random.below(16);
+    const first = at;
     const from = starts[rank] ?? 0;
     const to = starts[rank + 1] ?? from;
     for (let index = from; index < to && at < end; index += 1) target[at++] = letters[index] ?? 0;
-    const first = at - (to - from);
-    if (opens && first >= 0 && at > first) target[first] = (target[first] ?? 0) - toUpper;
+    if (opens) target[first] = (target[first] ?? 0) - toUpper;
     left -= 1;
     const chance = random.next();
     if (left === 0 && at < end) target[at++] = stop;

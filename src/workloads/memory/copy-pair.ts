@@ -46,6 +46,6 @@ export function checkCopies({ first, second, offset }: CopyPair, passes: number)
 }
 
 /** The word that belongs at a place; neighbours differ in many bits. */
-export function patternAt(index: number): number {
+function patternAt(index: number): number {
   return Math.imul(index, 0x9e3779b1) ^ 0x5bd1e995;
 }

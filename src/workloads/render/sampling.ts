@@ -15,7 +15,7 @@ export interface DiscPoint {
 }
 
 /** Uniform in the unit disc without its centre: no sine, cosine or root. */
-export function drawInDisc(random: Random, point: DiscPoint): void {
+function drawInDisc(random: Random, point: DiscPoint): void {
   do {
     point.x = 2 * random.unit() - 1;
     point.y = 2 * random.unit() - 1;

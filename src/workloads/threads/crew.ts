@@ -41,15 +41,15 @@ export async function startCrew(script: string, count: number, setup: unknown): 
     const workerData: CrewSetup = { index, counter, setup };
     return new Worker(script, { workerData });
   });
-  await Promise.all(workers.map(nextMessage));
+  await allMessages(workers);
   return {
     async phase<Answer>(name: string, input?: unknown): Promise<PhaseResult<Answer>> {
       counter[0] = 0;
       const epochNs = process.hrtime.bigint();
-      const pending = workers.map(nextMessage);
+      const pending = allMessages(workers);
       const order: CrewOrder = { name, input };
       for (const worker of workers) worker.postMessage(order);
-      const answers = (await Promise.all(pending)) as readonly CrewAnswer[];
+      const answers = (await pending) as readonly CrewAnswer[];
       const firstStart = Math.min(...answers.map((each) => Number(each.startedNs - epochNs)));
       const lastEnd = Math.max(...answers.map((each) => Number(each.endedNs - epochNs)));
       return {
@@ -58,9 +58,23 @@ export async function startCrew(script: string, count: number, setup: unknown): 
       };
     },
     async dismiss(): Promise<void> {
-      await Promise.all(workers.map((worker) => worker.terminate()));
+      await endAll(workers);
     },
   };
+}
+
+/** One message from each thread; when one fails, all are ended, for the others would keep the process alive. */
+async function allMessages(workers: readonly Worker[]): Promise<readonly unknown[]> {
+  try {
+    return await Promise.all(workers.map(nextMessage));
+  } catch (error) {
+    await endAll(workers);
+    throw error;
+  }
+}
+
+async function endAll(workers: readonly Worker[]): Promise<void> {
+  await Promise.all(workers.map((worker) => worker.terminate()));
 }
 
 function nextMessage(worker: Worker): Promise<unknown> {
