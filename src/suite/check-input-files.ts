@@ -1,16 +1,13 @@
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { realpath, stat } from 'node:fs/promises';
 import { isAbsolute, join, relative, sep } from 'node:path';
-import { pipeline } from 'node:stream/promises';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
 import { kindOf, reasonOf } from './file-faults.ts';
 import type { ParsedSuite } from './parse-suite.ts';
 
 /**
- * Each input must be a file that is there, within the suite's folder once symbolic links are followed, and have the
- * checksum that the suite states for it.
+ * Each input must be a file that is there, within the suite's folder once symbolic links are followed. Stated
+ * checksums are compared before a sitting (`preflight`), not here: inputs may be large, and planning reads none.
  */
 export async function checkInputFiles(
   { suite, problemAt }: ParsedSuite,
@@ -18,19 +15,13 @@ export async function checkInputFiles(
 ): Promise<readonly Problem[]> {
   const problems: Problem[] = [];
   const root = await realpath(folder);
-  const sums = new Map<string, string>();
   for (const [index, { inputs }] of suite.workloads.entries())
-    for (const [name, { path, sha256 }] of Object.entries(inputs)) {
+    for (const [name, { path }] of Object.entries(inputs)) {
       const place = ['workloads', index, 'inputs', name];
       const about = `input \`${name}\`: \`${path}\``;
       const real = await inputFile(root, path);
       if (!real.ok) {
         problems.push(problemAt([...place, 'path'], `${about} ${real.error}`));
-      } else if (sha256 !== null) {
-        const found = sums.get(real.value) ?? (await sumOf(real.value));
-        sums.set(real.value, found);
-        const message = `${about} has the SHA-256 ${found}; expected ${sha256}: the file is another one than the suite means`;
-        if (found !== sha256) problems.push(problemAt([...place, 'sha256'], message));
       }
     }
   return problems;
@@ -49,14 +40,4 @@ async function inputFile(root: string, path: string): Promise<Result<string, str
     const expected = "expected a file relative to the suite's folder";
     return err(`cannot be read: ${reasonOf(cause)}; ${expected}`);
   }
-}
-
-async function sumOf(path: string): Promise<string> {
-  const hash = createHash('sha256');
-  try {
-    await pipeline(createReadStream(path), hash);
-  } catch (cause) {
-    return `(unknown: the file cannot be read: ${reasonOf(cause)})`;
-  }
-  return hash.digest('hex');
 }

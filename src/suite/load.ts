@@ -26,8 +26,7 @@ export interface LoadedSuite {
 export const maxSuiteBytes: number = 2 ** 20;
 
 /**
- * Reads and checks a suite file, and that the inputs it names are files in its folder with the checksums it states
- * (which takes as long as reading those). Codes of its problems: `file-unreadable`, `file-too-large`,
+ * Reads and checks a suite file, and that the inputs it names are files in its folder. Codes of its problems: `file-unreadable`, `file-too-large`,
  * `file-not-text`, `yaml-syntax`, `yaml-limits`, `suite-invalid`.
  */
 export async function loadSuite(

@@ -126,18 +126,6 @@ describe('an input of a suite', () => {
     expect(await problems(join(outside, 'way', basename(suite)))).toEqual([]);
   });
 
-  it('must have the checksum that the suite states', async () => {
-    const { suite, folder } = benchWithInput(`data/file, sha256: ${'0'.repeat(64)}`);
-    writeFileSync(join(folder, 'data', 'file'), 'abc');
-    // SHA-256 of "abc": FIPS 180-4, example of the one-block message.
-    const sum = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
-    expect((await problems(suite)).map(formatProblem)).toEqual([
-      `${suite}:4:90: input \`x\`: \`data/file\` has the SHA-256 ${sum}; expected ${'0'.repeat(64)}: the file is another one than the suite means`,
-    ]);
-    writeFileSync(suite, withInput(`data/file, sha256: ${sum.toUpperCase()}`));
-    expect(await problems(suite)).toEqual([]);
-  });
-
   it('must be there', async () => {
     const { suite } = benchWithInput('data/file');
     expect((await problems(suite)).map(formatProblem)).toEqual([

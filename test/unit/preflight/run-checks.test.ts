@@ -1,0 +1,110 @@
+import { chmodSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { Workload } from '../../../src/model/suite.ts';
+import type { CheckContext } from '../../../src/preflight/check.ts';
+import { isRefused, runChecks } from '../../../src/preflight/run-checks.ts';
+import { sampleSuite, sampleWorkload } from '../../setup/samples.ts';
+import { temporaryFolder } from '../../setup/temporary-folder.ts';
+
+function context(workload: Partial<Workload>, changes: Partial<CheckContext> = {}): CheckContext {
+  const folder = temporaryFolder();
+  return {
+    suite: sampleSuite({ workloads: [sampleWorkload(workload)] }),
+    folder,
+    path: '/usr/bin:/bin',
+    cpus: [0, 1],
+    results: join(folder, 'not', 'yet', 'there'),
+    scratch: folder,
+    meter: 'kernel',
+    meterWhy: null,
+    isRoot: false,
+    platform: 'linux',
+    availableMemoryBytes: 8 * 2 ** 30,
+    ...changes,
+  };
+}
+
+async function refusals(given: CheckContext): Promise<string[]> {
+  const findings = await runChecks(given);
+  return findings
+    .filter(({ severity }) => severity === 'refuse')
+    .map(({ check, message }) => `${check}: ${message}`);
+}
+
+const command = (...argv: [string, ...string[]]): Partial<Workload> => ({
+  program: { kind: 'command', argv },
+});
+
+describe('the checks of the rig', () => {
+  it('have nothing against a fit rig', async () => {
+    const findings = await runChecks(context(command('sh', '-c', ':')));
+    expect(isRefused(findings)).toBe(false);
+  });
+
+  it('refuse a program that is not on the path of measured programs, or cannot be executed', async () => {
+    expect(await refusals(context(command('no-such-program-here')))).toHaveLength(1);
+    const folder = temporaryFolder();
+    const file = join(folder, 'tool');
+    writeFileSync(file, '#!/bin/sh\n');
+    chmodSync(file, 0o644);
+    expect(await refusals(context(command(file)))).toEqual([
+      expect.stringContaining('not executable'),
+    ]);
+    chmodSync(file, 0o755);
+    expect(await refusals(context(command(file)))).toEqual([]);
+    expect(await refusals(context(command('tool'), { path: folder }))).toEqual([]);
+    expect(await refusals(context(command(folder)))).toHaveLength(1);
+  });
+
+  it('refuse an input that is missing or not the one the suite was written for', async () => {
+    // SHA-256 of "abc": FIPS 180-4, example of the one-block message.
+    const sha256 = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
+    const given = context({ inputs: { parts: { path: 'parts', sha256 } } });
+    expect(await refusals(given)).toEqual(['inputs: input parts cannot be read']);
+    writeFileSync(join(given.folder, 'parts'), 'abd');
+    expect(await refusals(given)).toEqual([expect.stringContaining(`the suite expects ${sha256}`)]);
+    writeFileSync(join(given.folder, 'parts'), 'abc');
+    expect(await refusals(given)).toEqual([]);
+  });
+
+  it('refuse CPUs that this process may not use and priorities only root may set', async () => {
+    expect(await refusals(context({ affinity: [1, 2] }))).toEqual([
+      expect.stringContaining('asks for CPU 2'),
+    ]);
+    expect(await refusals(context({ affinity: [1] }))).toEqual([]);
+    expect(await refusals(context({ affinity: [7] }, { cpus: null }))).toEqual([]);
+    expect(await refusals(context({ priority: -5 }))).toEqual([
+      expect.stringContaining('only root'),
+    ]);
+    expect(await refusals(context({ priority: -5 }, { isRoot: true }))).toEqual([]);
+    expect(await refusals(context({ affinity: [0] }, { platform: 'darwin' }))).toHaveLength(1);
+  });
+
+  it('refuse readings that the portable meter does not have, and warn of it otherwise', async () => {
+    const source = { kind: 'accounting', reading: 'peak-memory' } as const;
+    const memory = { metrics: [{ id: 'm', source, unit: 'By', better: 'lower' }] } as const;
+    const portable = { meter: 'portable', meterWhy: 'no koffi here' } as const;
+    expect(await refusals(context(memory, portable))).toEqual([
+      expect.stringContaining('no koffi here'),
+    ]);
+    expect(await refusals(context(memory))).toEqual([]);
+    const findings = await runChecks(context({}, portable));
+    expect(findings).toMatchObject([{ check: 'meter', severity: 'warn' }]);
+  });
+
+  it('refuse a disk on which one run could fill what is left', async () => {
+    const limits = { timeSeconds: 1, outputBytes: 2 ** 60 };
+    expect(await refusals(context({ limits }))).toEqual([
+      expect.stringContaining('free for results'),
+      expect.stringContaining('free for scratch files'),
+    ]);
+  });
+
+  it('warn when little memory is left', async () => {
+    const findings = await runChecks(context({}, { availableMemoryBytes: 2 ** 28 }));
+    expect(findings).toMatchObject([
+      { check: 'memory', severity: 'warn', message: '256 MiB of memory are available' },
+    ]);
+  });
+});
