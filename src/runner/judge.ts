@@ -37,7 +37,10 @@ export async function judge(
   return failed('metric-not-found', `${metrics.error}${await outputTail(files)}`);
 }
 
-function judgeEnding(workload: Workload, { stopped, exit }: Ended): RunFailure | null {
+function judgeEnding(
+  workload: Workload,
+  { stopped, exit, stdout, stderr }: Ended,
+): RunFailure | null {
   const { limits, expect } = workload;
   if (stopped?.cause === 'time-limit') {
     return {
@@ -45,7 +48,9 @@ function judgeEnding(workload: Workload, { stopped, exit }: Ended): RunFailure |
       message: `still running after the limit of ${limits.timeSeconds} s`,
     };
   }
-  if (stopped?.cause === 'output-limit') {
+  // The meter looks now and then: a program may end by itself between passing the limit and being seen.
+  const isFlood = stopped === null && stdout.bytes + stderr.bytes > limits.outputBytes;
+  if (stopped?.cause === 'output-limit' || isFlood) {
     return {
       code: 'output-limit',
       message: `wrote more than the limit of ${limits.outputBytes} bytes`,

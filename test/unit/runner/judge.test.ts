@@ -99,6 +99,12 @@ describe('judge', () => {
     expect(judged.failure?.message).toContain('last words');
   });
 
+  it('fails a run that wrote too much, also when it ended before that was noticed', async () => {
+    const stream = { bytes: 2 ** 20 + 1, keptBytes: 2 ** 20, sha256: null };
+    const judged = await judge(sampleWorkload(), ended({ stdout: stream }), makeFiles(''));
+    expect(judged.failure?.code).toBe('output-limit');
+  });
+
   it('accepts the exit code that the suite expects', async () => {
     const workload = sampleWorkload({ expect: { exitCode: 3, output: null } });
     expect(
