@@ -20,6 +20,7 @@ export interface RunningCli {
 export function startCli(args: readonly string[], cwd: string): RunningCli {
   const child = spawn(process.execPath, [main, ...args], {
     cwd,
+    env: plainEnvironment(),
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let stdout = '';
@@ -36,6 +37,12 @@ export function startCli(args: readonly string[], cwd: string): RunningCli {
     stderr,
   }));
   return { child, finished };
+}
+
+/** The caller's, but for what asks for colours: a test runner may. */
+function plainEnvironment(): NodeJS.ProcessEnv {
+  const { FORCE_COLOR: _, ...rest } = process.env;
+  return rest;
 }
 
 export function runCli(args: readonly string[], cwd: string): Promise<Finished> {
