@@ -87,7 +87,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       'Compresses generated data with Brotli in independent blocks of 1 MiB, decompresses it again and compares. Larger tables than deflate, so caches count for more; one thread by default. Speeds count uncompressed bytes.',
     parameters: {
       content,
-      size: size(32, 'Data to compress, before compression.'),
+      size: size(40, 'Data to compress, before compression.'),
       level: {
         kind: 'integer',
         default: 5,
@@ -183,7 +183,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
         256,
         'Size of each of the two buffers, shared out among the threads. Choose several times the last-level cache.',
       ),
-      passes: passes(64, 'How often the buffer is copied.'),
+      passes: passes(80, 'How often the buffer is copied.'),
       threads: allThreads,
     },
     metrics: [{ id: 'copying', pointer: '/bytesPerSecond', unit: 'By/s', better: 'higher' }],
@@ -204,7 +204,7 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
       },
       laps: {
         kind: 'integer',
-        default: 1,
+        default: 2,
         min: 1,
         max: 1_000_000_000,
         meaning: 'How often the whole cycle is walked.',
@@ -221,12 +221,12 @@ export const shippedCatalog: Readonly<Record<ShippedName, ShippedWorkload>> = {
     parameters: {
       records: {
         kind: 'integer',
-        default: 50_000,
+        default: 10_000,
         min: 100,
         max: 2_000_000,
         meaning: 'Records written, read and sorted in each pass.',
       },
-      passes: passes(14, 'How often that is done; threads share the passes.'),
+      passes: passes(90, 'How often that is done; threads share the passes.'),
       seed,
       threads: oneThread,
     },

@@ -4,6 +4,7 @@ import { isMainThread } from 'node:worker_threads';
 import type { Parameters } from '../model/suite.ts';
 import { type CipherName, encryptSegment, segmentBytes } from './cipher/encrypt-segment.ts';
 import { makeCorpus } from './corpus/corpus.ts';
+import { keepFreedMemory } from './program/keep-freed-memory.ts';
 import { numberIn, wordIn } from './program/parameters.ts';
 import { runProgram, type WorkloadReport } from './program/run-program.ts';
 import { startCrew } from './threads/crew.ts';
@@ -22,6 +23,7 @@ if (isMainThread) await runProgram('encrypt', measure);
 else serveCrew(prepare);
 
 async function measure(parameters: Parameters): Promise<WorkloadReport> {
+  keepFreedMemory();
   const buffer = makeCorpus('mixed', numberIn(parameters, 'size'), numberIn(parameters, 'seed'));
   const passes = numberIn(parameters, 'passes');
   const setup: Setup = { buffer, cipher: wordIn(parameters, 'cipher') as CipherName, passes };

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Parameters } from '../../model/suite.ts';
 import { type Content, makeCorpus } from '../corpus/corpus.ts';
+import { keepFreedMemory } from '../program/keep-freed-memory.ts';
 import { numberIn, wordIn } from '../program/parameters.ts';
 import type { WorkloadReport } from '../program/run-program.ts';
 import { startCrew } from '../threads/crew.ts';
@@ -17,6 +18,7 @@ export async function measurePacking(
   script: string,
   parameters: Parameters,
 ): Promise<WorkloadReport> {
+  keepFreedMemory();
   const size = numberIn(parameters, 'size');
   const corpus = makeCorpus(
     wordIn(parameters, 'content') as Content,
