@@ -48,6 +48,10 @@ export async function describeSitting(
     bootIds: bootId === null ? [] : [bootId],
     state: 'open',
     interruptions: [],
+    programs: [],
+    inputs: [],
+    leftOut: [],
+    imported: null,
   };
 }
 

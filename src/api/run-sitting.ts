@@ -180,7 +180,9 @@ function runSetting(
     },
     inputsOf: ({ inputs }) =>
       Object.fromEntries(
-        Object.entries(inputs).map(([name, { path }]) => [name, resolve(loaded.folder, path)]),
+        Object.entries(inputs).flatMap(([name, input]) =>
+          input.kind === 'file' ? [[name, resolve(loaded.folder, input.path)]] : [],
+        ),
       ),
     literals,
   };

@@ -20,10 +20,13 @@ export type SittingEvent =
   /** An adaptive repeat that was not needed. */
   | { readonly type: 'run-left-out'; readonly run: PlannedRun; readonly reason: string }
   | { readonly type: 'stop-requested'; readonly signal: string; readonly how: 'after-run' | 'now' }
+  /** A figure read by hand is wanted; the answer comes through the operator port. */
+  | { readonly type: 'figure-wanted'; readonly run: PlannedRun }
+  | { readonly type: 'left-for-later'; readonly run: PlannedRun; readonly reason: string }
   | { readonly type: 'sealing' }
   | {
       readonly type: 'sitting-ended';
       readonly folder: string;
-      readonly state: 'complete' | 'interrupted';
+      readonly state: 'complete' | 'interrupted' | 'waiting';
       readonly failedRuns: number;
     };

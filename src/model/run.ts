@@ -33,6 +33,45 @@ export interface RunRecord {
   /** The wait before this run; null before the first. */
   readonly cooldown: CooldownRecord | null;
   readonly logs: { readonly stdout: LogRecord; readonly stderr: LogRecord } | null;
+  /** State the page cache was brought into before the run; null: left as it was. */
+  readonly pageCache: 'warm' | 'cold' | null;
+  /** Of a scripted workload, in the order they ran; null for others. `accounting` above is then that of the timed steps together. */
+  readonly steps: readonly StepRecord[] | null;
+  /** Of a figure read by hand or imported; null for a measured run. */
+  readonly entry: EntryRecord | null;
+}
+
+export interface StepRecord {
+  readonly id: string;
+  readonly part: 'set-up' | 'step' | 'check' | 'tear-down';
+  readonly exit: Exit | null;
+  readonly stopped: Stop | null;
+  readonly accounting: Accounting | null;
+  readonly leftBehind: number;
+  readonly failure: RunFailure | null;
+  readonly logs: RunRecord['logs'];
+}
+
+export interface EntryRecord {
+  readonly by: 'operator' | 'file' | 'import';
+  /** True when the operator was asked about an unusual figure and kept it. */
+  readonly confirmed: boolean;
+}
+
+export const correctionSchema = 'steadyrig/correction/1';
+
+/** A corrected figure: a journal line of its own. The run it corrects stays as it was written. */
+export interface Correction {
+  readonly schema: typeof correctionSchema;
+  /** The planned run. */
+  readonly plan: number;
+  readonly metric: string;
+  /** Base unit. */
+  readonly from: number;
+  readonly to: number;
+  readonly reason: string;
+  /** RFC 3339, UTC. */
+  readonly at: string;
 }
 
 export interface MetricValue {
@@ -61,6 +100,8 @@ export const runFailureCodes = [
   'unexpected-exit-code',
   'wrong-output',
   'metric-not-found',
+  'step-failed',
+  'input-not-prepared',
 ] as const;
 export type RunFailureCode = (typeof runFailureCodes)[number];
 

@@ -28,6 +28,36 @@ export interface Sitting {
   readonly bootIds: readonly string[];
   readonly state: SittingState;
   readonly interruptions: readonly Interruption[];
+  /** Programs that workloads name, as found on this rig. */
+  readonly programs: readonly ProgramFound[];
+  /** Inputs by name, as prepared. */
+  readonly inputs: readonly InputFound[];
+  /** Workloads of the suite that this sitting leaves out. */
+  readonly leftOut: readonly LeftOut[];
+  /** Where imported figures came from; null for a measured sitting. */
+  readonly imported: { readonly file: string; readonly sha256: string } | null;
+}
+
+/** Two versions of a program are two workloads: comparisons look at this. */
+export interface ProgramFound {
+  readonly name: string;
+  /** Real path, home paths scrubbed. */
+  readonly path: string;
+  readonly sha256: string;
+  /** Null where the program does not tell. */
+  readonly version: string | null;
+}
+
+export interface InputFound {
+  readonly workload: string;
+  readonly name: string;
+  readonly bytes: number;
+  readonly sha256: string;
+}
+
+export interface LeftOut {
+  readonly workload: string;
+  readonly reason: string;
 }
 
 export interface SittingSuite {
@@ -40,8 +70,8 @@ export interface SittingSuite {
   readonly redactions: number;
 }
 
-/** `open`: under way, or cut off by a crash. `interrupted`: ended early on purpose, can be continued. */
-export type SittingState = 'open' | 'interrupted' | 'complete';
+/** `open`: under way, or cut off by a crash. `interrupted`: ended early on purpose, can be continued. `waiting`: only figures read by hand are missing. */
+export type SittingState = 'open' | 'interrupted' | 'waiting' | 'complete';
 
 export interface Conditions {
   readonly ambientCelsius: number | null;

@@ -14,6 +14,10 @@ export function renderEvent(event: SittingEvent, planned: number): string | null
       return `run ${event.run.index + 1} of ${planned}: ${runName(event.run)}: left out, ${event.reason}`;
     case 'stop-requested':
       return stopText(event.signal, event.how);
+    case 'figure-wanted':
+      return `run ${event.run.index + 1} of ${planned}: ${runName(event.run)}: waiting for the operator`;
+    case 'left-for-later':
+      return `run ${event.run.index + 1} of ${planned}: ${runName(event.run)}: left for later, ${event.reason}`;
     case 'sealing':
       return 'sealing';
     case 'sitting-ended':
@@ -45,7 +49,14 @@ function stopText(signal: string, how: 'after-run' | 'now'): string {
     : `${signal} again: ending at once`;
 }
 
-function endText(state: 'complete' | 'interrupted', failedRuns: number, folder: string): string {
+function endText(
+  state: 'complete' | 'interrupted' | 'waiting',
+  failedRuns: number,
+  folder: string,
+): string {
+  if (state === 'waiting') {
+    return `measured, and waiting for figures read by hand: steadyrig enter ${folder}`;
+  }
   if (state === 'interrupted') {
     return `interrupted: every finished run is in ${folder}, and the sitting can be continued`;
   }

@@ -52,6 +52,10 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
       };
     case 'run-left-out':
       return { ...state, done: state.done + 1, last: keep(state.last, event.run, 'left out') };
+    case 'figure-wanted':
+      return doing(`waiting for the operator: ${runName(event.run)}`);
+    case 'left-for-later':
+      return { ...state, last: keep(state.last, event.run, 'left for later') };
     case 'sealing':
       return doing('sealing');
     case 'cooldown-ended':

@@ -93,9 +93,9 @@ const tailCharacters = 400;
 
 async function outputTail(files: RunFiles): Promise<string> {
   for (const kind of ['stderr', 'stdout'] as const) {
-    const text = await readOutput({ kind }, files);
+    const text = await readOutput({ kind, step: null }, files);
     const tail = text.ok ? lastLines(text.value.trim()) : '';
-    if (tail !== '') return `; ${placeName({ kind })} ended: ${JSON.stringify(tail)}`;
+    if (tail !== '') return `; ${placeName({ kind, step: null })} ended: ${JSON.stringify(tail)}`;
   }
   return '; it printed nothing';
 }

@@ -33,6 +33,9 @@ export function resolveCommand(workload: Workload, places: CommandPlaces): Resol
     const script = places.shippedScript(program.name);
     return { argv: [places.node, script, JSON.stringify(parameters)], parameters };
   }
+  if (program.kind !== 'command') {
+    throw new Error(`internal error: a ${program.kind} workload is no single command`);
+  }
   const fill = (argument: string): string =>
     argument.replace(
       /\{(?:input:([a-z0-9-]+)|(scratch)|(cpus))\}/g,

@@ -120,6 +120,9 @@ async function makeRecord(
     metrics,
     cooldown: facts.cooldown,
     logs: await keepLogs(run, outcome, files, setting),
+    pageCache: null,
+    steps: null,
+    entry: null,
   };
 }
 

@@ -16,7 +16,9 @@ export async function checkInputFiles(
   const problems: Problem[] = [];
   const root = await realpath(folder);
   for (const [index, { inputs }] of suite.workloads.entries())
-    for (const [name, { path }] of Object.entries(inputs)) {
+    for (const [name, input] of Object.entries(inputs)) {
+      if (input.kind === 'generated') continue;
+      const { path } = input;
       const place = ['workloads', index, 'inputs', name];
       const about = `input \`${name}\`: \`${path}\``;
       const real = await inputFile(root, path);

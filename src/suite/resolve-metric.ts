@@ -11,7 +11,7 @@ export function resolveMetric(id: string, written: WrittenMetric): Metric {
     case 'accounting': {
       const { reading } = written;
       const unit = reading === 'peak-memory' ? 'By' : 's';
-      return { id, source: { kind: 'accounting', reading }, unit, better: 'lower' };
+      return { id, source: { kind: 'accounting', reading, step: null }, unit, better: 'lower' };
     }
     case 'derived': {
       const { amount, code } = valid(parseWork(written.work));
@@ -35,12 +35,14 @@ export function resolveMetric(id: string, written: WrittenMetric): Metric {
 
 /** A metric of a shipped workload's last line, which is in base units already. */
 export function resolveShippedMetric({ id, pointer, unit, better }: ShippedMetric): Metric {
-  const source = { kind: 'json', pointer, in: { kind: 'stdout' }, factor: 1 } as const;
+  const source = { kind: 'json', pointer, in: { kind: 'stdout', step: null }, factor: 1 } as const;
   return { id, source, unit, better };
 }
 
 export function resolvePlace(written: WrittenPlace): OutputPlace {
-  return typeof written === 'string' ? { kind: written } : { kind: 'file', path: written.file };
+  return typeof written === 'string'
+    ? { kind: written, step: null }
+    : { kind: 'file', path: written.file };
 }
 
 function perSecond(code: UnitCode): UnitCode {

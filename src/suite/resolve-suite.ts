@@ -41,6 +41,8 @@ export function resolveSuite(
     cooldown: resolveCooldown(written.cooldown),
     limits,
     differenceThatMatters: valid(parsePercent(written['difference-that-matters'])),
+    programs: {},
+    profile: null,
     workloads: nonEmpty(workloads.map((workload) => resolveWorkload(workload, limits, catalog))),
   };
 }
@@ -75,6 +77,7 @@ function resolveWorkload(
     id: written.id,
     title: written.title ?? defaultTitle(written, catalog),
     ...programOf(written, catalog),
+    pageCache: null,
     environment: { ...written.environment },
     affinity: affinity === undefined ? null : valid(parseAffinity(affinity)),
     priority: written.priority ?? null,
@@ -101,7 +104,7 @@ function programOf(
   }
   const inputs = Object.entries(written.inputs ?? {}).map(([name, { path, sha256 }]) => [
     name,
-    { path, sha256: sha256?.toLowerCase() ?? null },
+    { kind: 'file' as const, path, sha256: sha256?.toLowerCase() ?? null },
   ]);
   return {
     program: { kind: 'command', argv: nonEmpty(written.argv) },

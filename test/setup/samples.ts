@@ -11,13 +11,19 @@ export function sampleWorkload(changes: Partial<Workload> = {}): Workload {
     title: 'Pack a folder',
     program: { kind: 'command', argv: ['/bin/true'] },
     inputs: {},
+    pageCache: null,
     environment: {},
     affinity: null,
     priority: null,
     limits: { timeSeconds: 10, outputBytes: 2 ** 20 },
     expect: { exitCode: 0, output: null },
     metrics: [
-      { id: 'wall', source: { kind: 'accounting', reading: 'wall' }, unit: 's', better: 'lower' },
+      {
+        id: 'wall',
+        source: { kind: 'accounting', reading: 'wall', step: null },
+        unit: 's',
+        better: 'lower',
+      },
     ],
     ...changes,
   };
@@ -37,6 +43,8 @@ export function sampleSuite(changes: Partial<Suite> = {}): Suite {
     limits: { timeSeconds: 10, outputBytes: 2 ** 20 },
     differenceThatMatters: 0.02,
     workloads: [sampleWorkload()],
+    programs: {},
+    profile: null,
     digest: 'a'.repeat(64),
     ...changes,
   };
@@ -77,6 +85,9 @@ export function sampleRun(changes: Partial<RunRecord> = {}): RunRecord {
       stdout: { ...stream, path: 'logs/0000-pack.stdout.txt' },
       stderr: { ...stream, path: 'logs/0000-pack.stderr.txt' },
     },
+    pageCache: null,
+    steps: null,
+    entry: null,
     ...changes,
   };
 }
@@ -116,6 +127,10 @@ export function sampleSitting(changes: Partial<Sitting> = {}): Sitting {
     bootIds: [],
     state: 'complete',
     interruptions: [],
+    programs: [],
+    inputs: [],
+    leftOut: [],
+    imported: null,
     ...changes,
   };
 }

@@ -1,5 +1,11 @@
 import { z } from 'zod';
-import { type RunRecord, runFailureCodes, runSchema } from '../run.ts';
+import {
+  type Correction,
+  correctionSchema,
+  type RunRecord,
+  runFailureCodes,
+  runSchema,
+} from '../run.ts';
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const count = z.int().min(0);
@@ -52,6 +58,43 @@ const metricSchema = z.strictObject({
 
 const parameterSchema = z.record(z.string(), z.union([z.number(), z.string()]));
 
+const logsSchema = z.strictObject({ stdout: logSchema, stderr: logSchema }).nullable();
+
+const failureSchema = z
+  .strictObject({ code: z.enum(runFailureCodes), message: z.string() })
+  .nullable();
+
+const stoppedSchema = z
+  .strictObject({
+    cause: z.enum(['time-limit', 'output-limit', 'operator']),
+    forced: z.boolean().describe('SIGTERM was not enough'),
+  })
+  .nullable();
+
+const stepSchema = z.strictObject({
+  id: z.string(),
+  part: z.enum(['set-up', 'step', 'check', 'tear-down']),
+  exit: exitSchema.nullable(),
+  stopped: stoppedSchema,
+  accounting: accountingSchema.nullable(),
+  leftBehind: count,
+  failure: failureSchema,
+  logs: logsSchema,
+});
+
+/** A corrected figure, a line of `runs.jsonl` of its own, without its `sum`. */
+export const correctionRecordSchema: z.ZodType<Correction> = z
+  .strictObject({
+    schema: z.literal(correctionSchema),
+    plan: count.describe('the planned run'),
+    metric: z.string(),
+    from: z.number(),
+    to: z.number(),
+    reason: z.string(),
+    at: timestampSchema,
+  })
+  .describe('A corrected figure; the run it corrects stays as it was written');
+
 /** A line of `runs.jsonl`, without its `sum`. */
 export const runRecordSchema: z.ZodType<RunRecord> = z
   .strictObject({
@@ -66,14 +109,9 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
     bootId: z.string().nullable(),
     meter: z.enum(['kernel', 'portable']),
     outcome: z.enum(['ok', 'failed']),
-    failure: z.strictObject({ code: z.enum(runFailureCodes), message: z.string() }).nullable(),
+    failure: failureSchema,
     exit: exitSchema.nullable(),
-    stopped: z
-      .strictObject({
-        cause: z.enum(['time-limit', 'output-limit', 'operator']),
-        forced: z.boolean().describe('SIGTERM was not enough'),
-      })
-      .nullable(),
+    stopped: stoppedSchema,
     accounting: accountingSchema.nullable(),
     leftBehind: count.describe('processes the program left behind, ended by the meter'),
     metrics: z.array(metricSchema),
@@ -84,7 +122,16 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
         load: z.number().min(0).max(1).nullable().describe('busy share of all CPUs at its end'),
       })
       .nullable(),
-    logs: z.strictObject({ stdout: logSchema, stderr: logSchema }).nullable(),
+    logs: logsSchema,
+    pageCache: z
+      .enum(['warm', 'cold'])
+      .nullable()
+      .describe('brought into this state before the run'),
+    steps: z.array(stepSchema).nullable().describe('of a scripted workload, in the order they ran'),
+    entry: z
+      .strictObject({ by: z.enum(['operator', 'file', 'import']), confirmed: z.boolean() })
+      .nullable()
+      .describe('of a figure read by hand or imported'),
   })
   .refine((run) => (run.outcome === 'ok') === (run.failure === null), {
     error: 'a failed run needs a failure, a good one has none',

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { shippedNames } from '../shipped.ts';
 import { type Sitting, sittingSchema } from '../sitting.ts';
-import type { Suite } from '../suite.ts';
+import { frameFigures, generatedContents, type Suite } from '../suite.ts';
 import { timestampSchema } from './run-schema.ts';
 
 const count = z.int().min(0);
@@ -11,8 +11,8 @@ const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const strings = z.record(text, text);
 
 const outputPlaceSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('stdout') }),
-  z.strictObject({ kind: z.literal('stderr') }),
+  z.strictObject({ kind: z.literal('stdout'), step: text.nullable() }),
+  z.strictObject({ kind: z.literal('stderr'), step: text.nullable() }),
   z.strictObject({ kind: z.literal('file'), path: text }),
 ]);
 
@@ -20,6 +20,7 @@ const metricSourceSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('accounting'),
     reading: z.enum(['wall', 'user', 'system', 'cpu', 'peak-memory']),
+    step: text.nullable(),
   }),
   z.strictObject({
     kind: z.literal('pattern'),
@@ -34,22 +35,78 @@ const metricSourceSchema = z.discriminatedUnion('kind', [
     factor: z.number(),
   }),
   z.strictObject({ kind: z.literal('derived'), work: z.number(), per: text }),
+  z.strictObject({ kind: z.literal('file-size'), path: text }),
+  z.strictObject({
+    kind: z.literal('frames'),
+    in: outputPlaceSchema,
+    column: text,
+    delimiter: z.enum([',', ';', '\t']),
+    factor: z.number(),
+    figure: z.enum(frameFigures),
+  }),
+  z.strictObject({
+    kind: z.literal('operator'),
+    factor: z.number(),
+    symbol: text,
+    least: z.number().nullable(),
+    most: z.number().nullable(),
+  }),
+  z.strictObject({ kind: z.literal('imported') }),
 ]);
 
 const limitsSchema = z.strictObject({ timeSeconds: seconds, outputBytes: count });
+
+const argv = z.tuple([text], text);
+
+const stepSchema = z.strictObject({
+  id: text,
+  argv,
+  stdin: text.nullable(),
+  stdout: text.nullable(),
+  timeSeconds: seconds.nullable(),
+});
+
+const inputSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('file'), path: text, sha256: sha256.nullable() }),
+  z.strictObject({
+    kind: z.literal('generated'),
+    content: z.enum(generatedContents),
+    sizeBytes: count,
+    seed: count,
+    sha256: sha256.nullable(),
+  }),
+  z.strictObject({ kind: z.literal('archive'), path: text, sha256: sha256.nullable() }),
+]);
+
+const programRuleSchema = z.strictObject({
+  version: z.strictObject({ argv, pattern: text }).nullable(),
+  debian: text.nullable(),
+  elsewhere: text.nullable(),
+  atLeast: text.nullable(),
+});
 
 const workloadSchema = z.strictObject({
   id: text,
   title: text,
   program: z.discriminatedUnion('kind', [
-    z.strictObject({ kind: z.literal('command'), argv: z.tuple([text], text) }),
+    z.strictObject({ kind: z.literal('command'), argv }),
     z.strictObject({
       kind: z.literal('shipped'),
       name: z.enum(shippedNames),
       parameters: z.record(text, z.union([z.number(), text])),
     }),
+    z.strictObject({
+      kind: z.literal('scripted'),
+      setUp: z.array(stepSchema),
+      steps: z.tuple([stepSchema], stepSchema),
+      check: z.array(stepSchema),
+      tearDown: z.array(stepSchema),
+    }),
+    z.strictObject({ kind: z.literal('by-hand'), instruction: text }),
+    z.strictObject({ kind: z.literal('imported') }),
   ]),
-  inputs: z.record(text, z.strictObject({ path: text, sha256: sha256.nullable() })),
+  inputs: z.record(text, inputSchema),
+  pageCache: z.enum(['warm', 'cold']).nullable(),
   environment: strings,
   affinity: z.array(count).nullable(),
   priority: z.int().nullable(),
@@ -105,6 +162,8 @@ const suiteSchema: z.ZodType<Suite> = z.strictObject({
   limits: limitsSchema,
   differenceThatMatters: z.number(),
   workloads: z.tuple([workloadSchema], workloadSchema),
+  programs: z.record(text, programRuleSchema),
+  profile: text.nullable(),
   digest: sha256,
 });
 
@@ -146,7 +205,7 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
     startedAt: timestampSchema,
     endedAt: timestampSchema.nullable(),
     bootIds: z.array(text),
-    state: z.enum(['open', 'interrupted', 'complete']),
+    state: z.enum(['open', 'interrupted', 'waiting', 'complete']),
     interruptions: z.array(
       z.strictObject({
         at: timestampSchema,
@@ -154,5 +213,9 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
         runs: count.describe('runs acknowledged at that moment'),
       }),
     ),
+    programs: z.array(z.strictObject({ name: text, path: text, sha256, version: text.nullable() })),
+    inputs: z.array(z.strictObject({ workload: text, name: text, bytes: count, sha256 })),
+    leftOut: z.array(z.strictObject({ workload: text, reason: text })),
+    imported: z.strictObject({ file: text, sha256 }).nullable(),
   })
   .describe('What was decided before the first run of a sitting, and how far it got');

@@ -8,7 +8,9 @@ import type { CheckContext } from '../check.ts';
 export async function checkInputs({ suite, folder }: CheckContext): Promise<readonly Finding[]> {
   const findings: Finding[] = [];
   for (const { id, inputs } of suite.workloads) {
-    for (const { path, sha256 } of Object.values(inputs)) {
+    for (const input of Object.values(inputs)) {
+      if (input.kind === 'generated') continue;
+      const { path, sha256 } = input;
       const found = await hashFile(join(folder, path));
       if (found === null) {
         findings.push(refuse(id, `input ${path} cannot be read`, 'put the file there'));

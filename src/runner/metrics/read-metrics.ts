@@ -44,6 +44,11 @@ async function readOne(
       return readAccounting(source.reading, accounting);
     case 'derived':
       return derive(source.work, known.get(source.per)?.value);
+    case 'file-size':
+    case 'frames':
+    case 'operator':
+    case 'imported':
+      return err(`a metric of kind ${source.kind} cannot be read from this run`);
     case 'pattern':
       return scaled(source, files, (text) => readPattern(source.pattern, text));
     case 'json':

@@ -60,7 +60,7 @@ describe('the checks of the rig', () => {
   it('refuse an input that is missing or not the one the suite was written for', async () => {
     // SHA-256 of "abc": FIPS 180-4, example of the one-block message.
     const sha256 = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
-    const given = context({ inputs: { parts: { path: 'parts', sha256 } } });
+    const given = context({ inputs: { parts: { kind: 'file', path: 'parts', sha256 } } });
     expect(await refusals(given)).toEqual(['inputs: input parts cannot be read']);
     writeFileSync(join(given.folder, 'parts'), 'abd');
     expect(await refusals(given)).toEqual([expect.stringContaining(`the suite expects ${sha256}`)]);
@@ -82,7 +82,7 @@ describe('the checks of the rig', () => {
   });
 
   it('refuse readings that the portable meter does not have, and warn of it otherwise', async () => {
-    const source = { kind: 'accounting', reading: 'peak-memory' } as const;
+    const source = { kind: 'accounting', reading: 'peak-memory', step: null } as const;
     const memory = { metrics: [{ id: 'm', source, unit: 'By', better: 'lower' }] } as const;
     const portable = { meter: 'portable', meterWhy: 'no koffi here' } as const;
     expect(await refusals(context(memory, portable))).toEqual([

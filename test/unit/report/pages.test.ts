@@ -20,10 +20,15 @@ const suite = sampleSuite({
           unit: 'By/s',
           better: 'higher',
         },
-        { id: 'wall', source: { kind: 'accounting', reading: 'wall' }, unit: 's', better: 'lower' },
+        {
+          id: 'wall',
+          source: { kind: 'accounting', reading: 'wall', step: null },
+          unit: 's',
+          better: 'lower',
+        },
         {
           id: 'memory',
-          source: { kind: 'accounting', reading: 'peak-memory' },
+          source: { kind: 'accounting', reading: 'peak-memory', step: null },
           unit: 'By',
           better: 'lower',
         },

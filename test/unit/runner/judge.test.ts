@@ -42,7 +42,7 @@ function ended(changes: Partial<Ended> = {}, stdout = ''): Ended {
 }
 
 const checked = sampleWorkload({
-  expect: { exitCode: 0, output: { of: { kind: 'stdout' }, sha256: sha256('right') } },
+  expect: { exitCode: 0, output: { of: { kind: 'stdout', step: null }, sha256: sha256('right') } },
 });
 
 describe('judge', () => {

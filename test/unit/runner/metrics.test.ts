@@ -29,7 +29,7 @@ function makeFiles(stdout = '', stderr = ''): RunFiles {
 
 const pattern = (source: string, factor = 1): Metric => ({
   id: 'score',
-  source: { kind: 'pattern', pattern: source, in: { kind: 'stdout' }, factor },
+  source: { kind: 'pattern', pattern: source, in: { kind: 'stdout', step: null }, factor },
   unit: '{points}',
   better: 'higher',
 });
@@ -129,11 +129,21 @@ describe('readMetrics', () => {
         unit: 'By/s',
         better: 'higher',
       },
-      { id: 'wall', source: { kind: 'accounting', reading: 'wall' }, unit: 's', better: 'lower' },
-      { id: 'cpu', source: { kind: 'accounting', reading: 'cpu' }, unit: 's', better: 'lower' },
+      {
+        id: 'wall',
+        source: { kind: 'accounting', reading: 'wall', step: null },
+        unit: 's',
+        better: 'lower',
+      },
+      {
+        id: 'cpu',
+        source: { kind: 'accounting', reading: 'cpu', step: null },
+        unit: 's',
+        better: 'lower',
+      },
       {
         id: 'memory',
-        source: { kind: 'accounting', reading: 'peak-memory' },
+        source: { kind: 'accounting', reading: 'peak-memory', step: null },
         unit: 'By',
         better: 'lower',
       },
@@ -152,7 +162,7 @@ describe('readMetrics', () => {
   it('marks a peak memory that is only a bound', async () => {
     const metric: Metric = {
       id: 'm',
-      source: { kind: 'accounting', reading: 'peak-memory' },
+      source: { kind: 'accounting', reading: 'peak-memory', step: null },
       unit: 'By',
       better: 'lower',
     };

@@ -31,6 +31,8 @@ describe('parseSuite', () => {
       repeats: { kind: 'fixed', count: 5 },
       warmUps: 1,
       order: 'shuffled',
+      programs: {},
+      profile: null,
       seed: 1,
       cooldown: { kind: 'fixed', seconds: 5 },
       limits: { timeSeconds: 120, outputBytes: 67_108_864 },
@@ -43,13 +45,14 @@ describe('parseSuite', () => {
           inputs: {},
           environment: {},
           affinity: null,
+          pageCache: null,
           priority: null,
           limits: { timeSeconds: 120, outputBytes: 67_108_864 },
           expect: { exitCode: 0, output: null },
           metrics: [
             {
               id: 'wall',
-              source: { kind: 'accounting', reading: 'wall' },
+              source: { kind: 'accounting', reading: 'wall', step: null },
               unit: 's',
               better: 'lower',
             },
@@ -74,7 +77,7 @@ describe('parseSuite', () => {
   });
 
   it('resolves a command with inputs, environment, limits, expectation and metrics', () => {
-    const stdout = { kind: 'stdout' };
+    const stdout = { kind: 'stdout', step: null };
     const [command] = parse(fixture('everything')).workloads;
     expect(command).toEqual({
       id: 'own-program',
@@ -95,12 +98,14 @@ describe('parseSuite', () => {
       },
       inputs: {
         corpus: {
+          kind: 'file',
           path: 'data/corpus.bin',
           sha256: 'c8481e0203abb65eab84e5d2d380b3af85a66aed82e340064a72b38e79dbf2a8',
         },
       },
       environment: { LEVEL: '09', EMPTY: '', PATH: '/opt/bin' },
       affinity: [0, 1, 2, 3, 6],
+      pageCache: null,
       priority: -5,
       limits: { timeSeconds: 0.25, outputBytes: 67_108_864 },
       expect: {
@@ -108,10 +113,15 @@ describe('parseSuite', () => {
         output: { of: { kind: 'file', path: 'out/data.bin' }, sha256: '0'.repeat(64) },
       },
       metrics: [
-        { id: 'wall', source: { kind: 'accounting', reading: 'wall' }, unit: 's', better: 'lower' },
+        {
+          id: 'wall',
+          source: { kind: 'accounting', reading: 'wall', step: null },
+          unit: 's',
+          better: 'lower',
+        },
         {
           id: 'memory',
-          source: { kind: 'accounting', reading: 'peak-memory' },
+          source: { kind: 'accounting', reading: 'peak-memory', step: null },
           unit: 'By',
           better: 'lower',
         },
@@ -138,7 +148,7 @@ describe('parseSuite', () => {
           source: {
             kind: 'pattern',
             pattern: '([0-9]+) ms',
-            in: { kind: 'stderr' },
+            in: { kind: 'stderr', step: null },
             factor: 0.001,
           },
           unit: 's',
@@ -174,7 +184,7 @@ describe('parseSuite', () => {
       expect: { exitCode: 0, output: null },
       metrics: metrics.map(({ id, pointer, unit, better }) => ({
         id,
-        source: { kind: 'json', pointer, in: { kind: 'stdout' }, factor: 1 },
+        source: { kind: 'json', pointer, in: { kind: 'stdout', step: null }, factor: 1 },
         unit,
         better,
       })),
