@@ -1,4 +1,8 @@
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+
+/** `src/` when this very module runs as TypeScript, `dist/` when it runs compiled. */
+const codeFolder = fileURLToPath(new URL('../', import.meta.url));
 
 /**
  * Absolute path of a compiled script that is started as a thread or process of its own.
@@ -7,5 +11,6 @@ import { fileURLToPath } from 'node:url';
  */
 export function builtPath(relative: string, importer: string): string {
   const path = fileURLToPath(new URL(relative, importer));
-  return importer.endsWith('.ts') ? path.replace(/([\\/])src\1/, '$1dist$1') : path;
+  const isSource = import.meta.url.endsWith('.ts') && path.startsWith(codeFolder);
+  return isSource ? join(codeFolder, '../dist', path.slice(codeFolder.length)) : path;
 }
