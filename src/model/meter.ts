@@ -5,13 +5,20 @@ export interface MeterRequest {
   /** The whole environment of the program; nothing is inherited. */
   readonly environment: Readonly<Record<string, string>>;
   readonly workingFolder: string;
+  /** A regular file that becomes standard input; left out, there is nothing to read. */
+  readonly stdinPath?: string;
   /** Created or truncated by the meter, bounded by it when the program has ended. */
   readonly stdoutPath: string;
   readonly stderrPath: string;
+  /**
+   * True: standard output is the program's work, not a log. The file is left as the program wrote it, may not be
+   * reached through a link, is not counted against the output limit, and gets no checksum.
+   */
+  readonly wholeStdout?: boolean;
   readonly affinity: readonly number[] | null;
   readonly priority: number | null;
   readonly timeLimitSeconds: number;
-  /** Standard output and error together. */
+  /** Of the logs: standard output and error together. */
   readonly outputLimitBytes: number;
   /** From SIGTERM to SIGKILL. */
   readonly graceSeconds: number;
@@ -83,6 +90,6 @@ export interface CapturedStream {
   readonly bytes: number;
   /** What the file holds now: everything, or head and tail with a line between them that tells how much is missing. */
   readonly keptBytes: number;
-  /** Of the whole stream, hex; null when part of it was not kept. */
+  /** Of the whole stream, hex; null when part of it was not kept, or it was no log. */
   readonly sha256: string | null;
 }

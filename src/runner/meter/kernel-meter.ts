@@ -124,6 +124,7 @@ class KernelStarter implements ProgramStarter {
       workingFolder,
       affinity,
       priority,
+      stdin: order.stdin,
       stdout: order.stdout,
       stderr: order.stderr,
     });

@@ -7,11 +7,12 @@ import type {
   MeterRequest,
   NotStarted,
 } from '../../model/meter.ts';
-import { CapturedLog, type KeptLength } from './captured-log.ts';
+import type { KeptLength } from './captured-log.ts';
 import { findProgram } from './find-program.ts';
 import { endLeftBehind, isGroupAlive } from './left-behind.ts';
 import { runMark } from './measured-environment.ts';
 import { RunStopper } from './stop-run.ts';
+import { openStreams, type Streams } from './streams.ts';
 import type { Watchdog } from './watchdog.ts';
 
 /** How a kind of meter starts a program and learns how it ended; all else is common to both kinds. */
@@ -25,6 +26,7 @@ export interface ProgramOrder {
   readonly request: MeterRequest;
   /** Absolute path of the file to start. */
   readonly file: string;
+  readonly stdin: number;
   readonly stdout: number;
   readonly stderr: number;
 }
@@ -57,29 +59,34 @@ export async function measureRun(
 ): Promise<MeterOutcome> {
   const file = checkRequest(request);
   if (!file.ok) return file.error;
-  const logs = openLogs(request, setting.kept);
-  if (!logs.ok) return logs.error;
-  const [stdout, stderr] = logs.value;
-  const order = { request, file: file.value, stdout: stdout.descriptor, stderr: stderr.descriptor };
+  const streams = openStreams(request, setting.kept);
+  if (!streams.ok) return streams.error;
+  const { stdin, stdout, stderr } = streams.value;
+  const order = {
+    request,
+    file: file.value,
+    stdin: stdin.descriptor,
+    stdout: stdout.descriptor,
+    stderr: stderr.descriptor,
+  };
   try {
     const program = await starter.start(order);
     if (!program.ok) return program.error;
-    return await watchProgram(program.value, order, [stdout, stderr], starter, setting);
+    return await watchProgram(program.value, order, streams.value, starter, setting);
   } finally {
-    stdout.close();
-    stderr.close();
+    for (const stream of [stdin, stdout, stderr]) stream.close();
   }
 }
 
 async function watchProgram(
   program: StartedProgram,
   { request }: ProgramOrder,
-  [stdout, stderr]: readonly [CapturedLog, CapturedLog],
+  { stdout, stderr, logs }: Streams,
   starter: ProgramStarter,
   { watchdog }: MeterSetting,
 ): Promise<MeterOutcome> {
   const { pid } = program;
-  const stopper = new RunStopper(request, [stdout, stderr], {
+  const stopper = new RunStopper(request, logs, {
     signal: (name) => signalGroup(pid, name),
     isGroupAlive: () => isGroupAlive(pid),
   });
@@ -154,21 +161,6 @@ function folderFault(path: string): string | null {
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     return code === 'ENOENT' ? 'does not exist' : `cannot be entered (${code})`;
-  }
-}
-
-function openLogs(
-  { stdoutPath, stderrPath }: MeterRequest,
-  kept: KeptLength,
-): Result<readonly [CapturedLog, CapturedLog], NotStarted> {
-  const opened: CapturedLog[] = [];
-  try {
-    const stdout = new CapturedLog(stdoutPath, kept);
-    opened.push(stdout);
-    return { ok: true, value: [stdout, new CapturedLog(stderrPath, kept)] };
-  } catch (error) {
-    for (const log of opened) log.close();
-    return refuse('system-error', `output file: ${(error as Error).message}`);
   }
 }
 

@@ -41,6 +41,7 @@ class PortableStarter implements ProgramStarter {
   async start({
     request,
     file,
+    stdin,
     stdout,
     stderr,
   }: ProgramOrder): Promise<Result<StartedProgram, NotStarted>> {
@@ -60,8 +61,8 @@ class PortableStarter implements ProgramStarter {
       cwd: workingFolder,
       env: environment,
       extendEnv: false,
-      stdin: 'ignore',
       // The types know descriptors up to 9 only.
+      stdin: stdin as 3,
       stdout: stdout as 3,
       stderr: stderr as 3,
       buffer: false,

@@ -89,7 +89,7 @@ function explainFailure(order: StartOrder): FromWorker {
 }
 
 function runDirectly(order: StartOrder, say: (message: FromWorker) => void): FromWorker {
-  const descriptors = [nowhere, order.stdout, order.stderr];
+  const descriptors = [order.stdin, order.stdout, order.stderr];
   const ownCpus = readAffinity(0);
   let pid = 0;
   let begin = 0n;

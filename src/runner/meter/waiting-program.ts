@@ -30,13 +30,14 @@ const patienceMilliseconds = 5000;
  * the kernel counts the address space it was started from. A subshell's is below 1 MB (dash; bash 2 MB). It tells
  * its process id and waits; then we kill the launcher around it, so that the subshell becomes our child. A subshell
  * in the background would get SIGINT and SIGQUIT ignored, and keep them so.
- * Descriptors: 0 the gate, 1 the program's output, 2 nowhere, 3 where to tell the id, 4 the program's errors.
+ * Descriptors: 0 the gate, 1 the program's output, 2 nowhere, 3 where to tell the id, 4 the program's errors, 5 what it
+ * reads.
  */
 const script = `(
   read -r steadyrig_pid steadyrig_rest </proc/self/stat &&
   echo "$steadyrig_pid" >&3 &&
   unset steadyrig_pid steadyrig_rest PWD OLDPWD SHLVL &&
-  exec 3</dev/null 2>&4 4>&- &&
+  exec 3<&5 5<&- 2>&4 4>&- &&
   read -r steadyrig_rest &&
   exec "$@" 0<&3 3<&-
 ); :`;
@@ -64,7 +65,7 @@ export function launchWaitingProgram(order: StartOrder, nowhere: number): Waitin
       argv: [shell, '-c', script, 'start', ...order.argv],
       environment: order.environment,
       workingFolder: order.workingFolder,
-      descriptors: [gate.readEnd, order.stdout, nowhere, news.writeEnd, order.stderr],
+      descriptors: [gate.readEnd, order.stdout, nowhere, news.writeEnd, order.stderr, order.stdin],
     });
   } catch (error) {
     if (!(error instanceof KernelError)) throw error;

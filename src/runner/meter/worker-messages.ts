@@ -8,6 +8,7 @@ export interface StartOrder {
   /** `NAME=value`. */
   readonly environment: readonly string[];
   readonly workingFolder: string;
+  readonly stdin: number;
   readonly stdout: number;
   readonly stderr: number;
   readonly affinity: readonly number[] | null;
