@@ -1,7 +1,7 @@
+import { suggest } from '../lib/suggest.ts';
 import { parseAffinity } from './affinity.ts';
 import type { Fault } from './describe-issue.ts';
 import { resolveMetric } from './resolve-metric.ts';
-import { suggest } from './suggest.ts';
 import type { WrittenCommand, WrittenMetric, WrittenWorkload } from './written.ts';
 
 /** What is wrong between the keys of one workload whose keys are each right by themselves. */

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
+import { suggest } from '../lib/suggest.ts';
 import type { Path } from './place.ts';
-import { suggest } from './suggest.ts';
 
 /** Something wrong at a path of the file: at the value there, or at its key. */
 export interface Fault {

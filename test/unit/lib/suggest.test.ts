@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { suggest } from '../../../src/suite/suggest.ts';
+import { suggest } from '../../../src/lib/suggest.ts';
 
 const keys = ['suite', 'title', 'repeats', 'warm-ups', 'difference-that-matters'];
 
