@@ -1,12 +1,15 @@
 import { createHash } from 'node:crypto';
-import type { RunRecord } from '../model/run.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
 
 /**
- * The journal, `runs.jsonl`: one run a line, JSON, UTF-8, ended by a line feed. Each line's last member is
+ * The journal, `runs.jsonl`: one run or correction a line, JSON, UTF-8, ended by a line feed. Each line's last member is
  * `"sum"`: the first 32 hex digits of SHA-256 over the previous line's sum and this line's text before `,"sum":`.
  * The first line follows the sum of 32 zeros. So a changed, missing, doubled or reordered line is found, and any
  * JSON Lines reader still reads the file.
  */
+
+/** What a line holds, but for its sum. */
+export type JournalEntry = RunRecord | Correction;
 
 export const firstSum: string = '0'.repeat(32);
 const tail = /,"sum":"([0-9a-f]{32})"\}$/;
@@ -21,7 +24,7 @@ export interface EncodedLine {
   readonly sum: string;
 }
 
-export function encodeLine(record: RunRecord, previousSum: string): EncodedLine {
+export function encodeLine(record: JournalEntry, previousSum: string): EncodedLine {
   const body = JSON.stringify(record).slice(0, -1);
   const sum = sumOf(previousSum, body);
   return { text: `${body},"sum":"${sum}"}\n`, sum };

@@ -1,13 +1,16 @@
 import { readFile } from 'node:fs/promises';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
-import type { RunRecord } from '../model/run.ts';
-import { runRecordSchema } from '../model/schemas/run-schema.ts';
+import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
+import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { tooNew } from '../model/schemas/version.ts';
-import { decodeLine, firstSum } from './format.ts';
+import { correctionFault } from './check-correction.ts';
+import { decodeLine, firstSum, type JournalEntry } from './format.ts';
 
 export interface Journal {
   readonly runs: readonly RunRecord[];
+  /** In the order they were made. */
+  readonly corrections: readonly Correction[];
   /** Bytes of whole, good lines. */
   readonly validBytes: number;
   /** Bytes after them: a last line that was being written when the machine stopped. 0 in a whole journal. */
@@ -31,12 +34,12 @@ export async function readJournal(path: string): Promise<Result<Journal, Problem
 /**
  * The runs of a journal. A last line without its line feed, or a tail of NUL bytes (what some file systems leave
  * after a power cut), is torn: it was never acknowledged and is left out. Damage anywhere else is an error with
- * its line. Duplicates of a planned run are damage too.
+ * its line. Duplicates of a planned run are damage too, and so are corrections of figures that do not stand.
  */
 export function parseJournal(bytes: Buffer, path: string): Result<Journal, Problem> {
   const end = bytes.length - trailingNuls(bytes);
-  const runs: RunRecord[] = [];
-  const seen = new Set<number>();
+  const runs = new Map<number, RunRecord>();
+  const corrections: Correction[] = [];
   let position = 0;
   let sum = firstSum;
   for (let number = 1; position < end; number += 1) {
@@ -56,35 +59,57 @@ export function parseJournal(bytes: Buffer, path: string): Result<Journal, Probl
     }
     const line = decodeLine(bytes.toString('utf8', position, feed), sum);
     if (!line.ok) return err(problem('journal-damaged', path, number, `damaged: ${line.reason}`));
-    const run = parseRun(line.value, path, number);
-    if (!run.ok) return run;
-    if (seen.has(run.value.plan)) {
-      return err(
-        problem('journal-damaged', path, number, `planned run ${run.value.plan} is recorded twice`),
-      );
-    }
-    seen.add(run.value.plan);
-    runs.push(run.value);
+    const entry = parseEntry(line.value, path, number);
+    if (!entry.ok) return entry;
+    const fault = entryFault(entry.value, runs, corrections);
+    if (fault !== null) return err(problem('journal-damaged', path, number, fault));
+    if (isCorrection(entry.value)) corrections.push(entry.value);
+    else runs.set(entry.value.plan, entry.value);
     sum = line.sum;
     position = feed + 1;
   }
-  return ok({ runs, validBytes: position, tornBytes: bytes.length - position, lastSum: sum });
+  return ok({
+    runs: [...runs.values()],
+    corrections,
+    validBytes: position,
+    tornBytes: bytes.length - position,
+    lastSum: sum,
+  });
 }
 
-function parseRun(value: unknown, path: string, line: number): Result<RunRecord, Problem> {
-  const newer = tooNew(value, 'run');
+function isCorrection(entry: JournalEntry): entry is Correction {
+  return entry.schema === correctionSchema;
+}
+
+/** What does not fit the lines before; null when all does. */
+function entryFault(
+  entry: JournalEntry,
+  runs: ReadonlyMap<number, RunRecord>,
+  corrections: readonly Correction[],
+): string | null {
+  const run = runs.get(entry.plan);
+  if (isCorrection(entry)) return correctionFault(entry, run, corrections);
+  return run === undefined ? null : `planned run ${entry.plan} is recorded twice`;
+}
+
+function parseEntry(value: unknown, path: string, line: number): Result<JournalEntry, Problem> {
+  const isCorrecting = schemaOf(value).startsWith('steadyrig/correction/');
+  const newer = tooNew(value, isCorrecting ? 'correction' : 'run');
   if (newer !== null) return err(problem('schema-too-new', path, line, newer));
-  const parsed = runRecordSchema.safeParse(value);
+  const parsed = (isCorrecting ? correctionRecordSchema : runRecordSchema).safeParse(value);
   if (parsed.success) return ok(parsed.data);
   const first = parsed.error.issues[0];
+  const what = isCorrecting ? 'a correction' : 'a run record';
+  const where = first?.path.join('.') ?? '';
   return err(
-    problem(
-      'record-invalid',
-      path,
-      line,
-      `not a run record: ${first?.path.join('.') ?? ''} ${first?.message ?? ''}`,
-    ),
+    problem('record-invalid', path, line, `not ${what}: ${where} ${first?.message ?? ''}`),
   );
+}
+
+function schemaOf(value: unknown): string {
+  return typeof value === 'object' && value !== null && 'schema' in value
+    ? String(value.schema)
+    : '';
 }
 
 /** A torn line is the beginning of a line: nothing can follow its checksum. */

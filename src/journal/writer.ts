@@ -1,12 +1,11 @@
 import { open } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { syncFolder } from '../lib/durable-fs.ts';
-import type { RunRecord } from '../model/run.ts';
-import { encodeLine } from './format.ts';
+import { encodeLine, type JournalEntry } from './format.ts';
 
 export interface JournalWriter {
-  /** Resolves once the line is on the disk: from then on the run is acknowledged. Rejects when it could not be written. */
-  append(record: RunRecord): Promise<void>;
+  /** Resolves once the line is on the disk: from then on it is acknowledged. Rejects when it could not be written. */
+  append(record: JournalEntry): Promise<void>;
   close(): Promise<void>;
 }
 

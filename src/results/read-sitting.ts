@@ -6,7 +6,7 @@ import { deepFreeze } from '../lib/freeze.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Inventory } from '../model/inventory.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
-import type { RunRecord } from '../model/run.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
 import { type SchemaName, tooNew } from '../model/schemas/version.ts';
@@ -19,7 +19,9 @@ export interface StoredSitting {
   readonly sealed: boolean;
   readonly sitting: Sitting;
   readonly inventory: Inventory;
+  /** As first recorded; `correctedRuns` applies the corrections. */
   readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
   /** Bytes of a run that was being written when the machine stopped; not among `runs`. */
   readonly tornBytes: number;
 }
@@ -43,7 +45,7 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
   // A crash between writing sitting.json and the first run leaves no journal: no run was lost.
   const journal = (await exists(paths.journal))
     ? await readJournal(paths.journal)
-    : ok({ runs: [], tornBytes: 0 });
+    : ok({ runs: [], corrections: [], tornBytes: 0 });
   if (!journal.ok) return journal;
   return ok(
     deepFreeze({
@@ -52,6 +54,7 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
       sitting: sitting.value,
       inventory: inventory.value,
       runs: journal.value.runs,
+      corrections: journal.value.corrections,
       tornBytes: journal.value.tornBytes,
     }),
   );

@@ -1,4 +1,5 @@
-import type { RunRecord } from '../model/run.ts';
+import { correctedRuns } from '../model/corrected-runs.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
 import type { Metric, Suite, Workload } from '../model/suite.ts';
 import type { SittingSummary, SummaryFlag, SummaryRow } from '../model/summary.ts';
 import { natureOf } from '../model/unit.ts';
@@ -12,12 +13,16 @@ import { variation } from './variation.ts';
 const wideHalfWidth = 0.1;
 
 /**
- * The figures of one sitting: measured repeats only, warm-ups left out, failed runs counted. A metric without any good
+ * The figures of one sitting, corrections applied: measured repeats only, warm-ups left out, failed runs counted. A metric without any good
  * run has no row. Repeats of one sitting share boot, memory layout and assembly: the interval speaks of this sitting,
  * not of the rig.
  */
-export function summarizeSitting(suite: Suite, runs: readonly RunRecord[]): SittingSummary {
-  const repeats = runs.filter((run) => run.phase === 'repeat');
+export function summarizeSitting(
+  suite: Suite,
+  runs: readonly RunRecord[],
+  corrections: readonly Correction[] = [],
+): SittingSummary {
+  const repeats = correctedRuns(runs, corrections).filter((run) => run.phase === 'repeat');
   const byWorkload = group(repeats);
   return {
     workloads: suite.workloads.map((workload) => {

@@ -1,5 +1,10 @@
 import type { Inventory } from '../../src/model/inventory.ts';
-import { type RunRecord, runSchema } from '../../src/model/run.ts';
+import {
+  type Correction,
+  correctionSchema,
+  type RunRecord,
+  runSchema,
+} from '../../src/model/run.ts';
 import { type Sitting, sittingSchema } from '../../src/model/sitting.ts';
 import type { Suite, Workload } from '../../src/model/suite.ts';
 
@@ -88,6 +93,55 @@ export function sampleRun(changes: Partial<RunRecord> = {}): RunRecord {
     pageCache: null,
     steps: null,
     entry: null,
+    ...changes,
+  };
+}
+
+/** A workload read by hand with one figure, `score`, in points from 0 to 100,000. */
+export function sampleHandWorkload(changes: Partial<Workload> = {}): Workload {
+  return sampleWorkload({
+    id: 'reel',
+    title: 'Demo reel',
+    program: { kind: 'by-hand', instruction: 'Start the demo reel and wait for the score.' },
+    metrics: [
+      {
+        id: 'score',
+        source: { kind: 'operator', factor: 1, symbol: 'points', least: 0, most: 100_000 },
+        unit: '{points}',
+        better: 'higher',
+      },
+    ],
+    ...changes,
+  });
+}
+
+export function sampleHandRun(
+  plan: number,
+  score: number,
+  changes: Partial<RunRecord> = {},
+): RunRecord {
+  return sampleRun({
+    plan,
+    round: plan + 1,
+    workload: 'reel',
+    exit: null,
+    accounting: null,
+    logs: null,
+    metrics: [{ id: 'score', value: score, unit: '{points}', better: 'higher' }],
+    entry: { by: 'operator', confirmed: false },
+    ...changes,
+  });
+}
+
+export function sampleCorrection(changes: Partial<Correction> = {}): Correction {
+  return {
+    schema: correctionSchema,
+    plan: 0,
+    metric: 'score',
+    from: 4120,
+    to: 4210,
+    reason: 'two digits swapped',
+    at: '2026-01-31T20:30:00.000Z',
     ...changes,
   };
 }
