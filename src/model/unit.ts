@@ -59,6 +59,19 @@ export function unitMeaning(written: string): UnitMeaning {
   return { code: `{${written}}`, factor: 1 };
 }
 
+/**
+ * An amount in the base unit. Dividing by 1000 rounds once, where multiplying by 0.001 would round twice: 1.1 ms is
+ * 0.0011 s.
+ */
+export function toBaseUnit(amount: number, factor: number): number {
+  return factor < 1 ? amount / Math.round(1 / factor) : amount * factor;
+}
+
+/** The amount in the written unit; see `toBaseUnit`. */
+export function fromBaseUnit(value: number, factor: number): number {
+  return factor < 1 ? value * Math.round(1 / factor) : value / factor;
+}
+
 /** Rates (something per second) are averaged harmonically, costs arithmetically; see design rule 1. */
 export function natureOf(unit: UnitCode, better: Direction): MetricNature {
   if (unit.endsWith('/s') && better === 'higher') return 'rate';

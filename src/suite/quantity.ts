@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import { unitMeaning } from '../model/unit.ts';
+import { toBaseUnit, unitMeaning } from '../model/unit.ts';
 
 /**
  * Amounts as a person writes them: a plain decimal number, at most one space, a unit. A number without unit is
@@ -74,14 +74,9 @@ function parseAmount(text: string, dimension: Dimension): Result<number, string>
   if (!dimension.units.includes(unit)) return err(unknownUnit(text, unit, dimension));
   if (sign === '-' && dimension.signed !== true)
     return err(`${quote(text)} is negative; ${expected}`);
-  const value = scale(Number(digits), unitMeaning(unit).factor);
+  const value = toBaseUnit(Number(digits), unitMeaning(unit).factor);
   if (value > Number.MAX_SAFE_INTEGER) return err(`${quote(text)} is too large; ${expected}`);
   return ok(sign === '-' ? -value : value);
-}
-
-// Dividing by 1000 rounds once, where multiplying by 0.001 would round twice: 1.1 ms is 0.0011 s.
-function scale(amount: number, factor: number): number {
-  return factor < 1 ? amount / Math.round(1 / factor) : amount * factor;
 }
 
 function unknownUnit(text: string, unit: string, { name, units }: Dimension): string {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Repeats, Suite } from '../../../src/model/suite.ts';
 import { makePlan } from '../../../src/plan/make-plan.ts';
-import { sampleSuite, sampleWorkload } from '../../setup/samples.ts';
+import { sampleHandWorkload, sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 
 const repeats: Repeats = { kind: 'fixed', count: 3 };
 
@@ -74,6 +74,22 @@ describe('makePlan', () => {
     const suite = suiteOf('abcdefgh'.split(''), { seed: 1 });
     expect(makePlan(suite, 2).seed).toBe(2);
     expect(orderOf(suite, 2)).toBe(orderOf({ ...suite, seed: 2 }));
+  });
+
+  it('plans no warm-ups of workloads read by hand, and draws the rest as before', () => {
+    const measured = suiteOf(['a', 'b', 'c'], { warmUps: 2, seed: 4 });
+    const [a, , c] = measured.workloads;
+    const workloads = [a, sampleHandWorkload({ id: 'b' }), c] as unknown as Suite['workloads'];
+    const { runs } = makePlan({ ...measured, workloads });
+    const warm = runs.filter(({ phase }) => phase === 'warm-up');
+    expect(warm.map(({ workload }) => workload)).not.toContain('b');
+    expect(runs.map(({ index }) => index)).toEqual(runs.map((_, index) => index));
+    const all = makePlan(measured).runs.filter(
+      ({ phase, workload }) => phase === 'repeat' || workload !== 'b',
+    );
+    const key = ({ phase, round, workload }: (typeof runs)[number]): string =>
+      `${phase} ${round} ${workload}`;
+    expect(runs.map(key)).toEqual(all.map(key));
   });
 
   const anySuite = fc
