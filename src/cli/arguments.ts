@@ -15,6 +15,9 @@ export const seedOption: () => Option = () =>
     wholeNumber(2 ** 32 - 1),
   );
 
+export const profileOption: () => Option = () =>
+  new Option('--profile <name>', 'another form that the suite has, such as a shortened one');
+
 export const scratchOption: () => Option = () =>
   new Option('--scratch <folder>', 'parent of the scratch folders of runs');
 

@@ -1,7 +1,7 @@
 import { RE2JS } from 're2js';
 import type { Fault } from './describe-issue.ts';
 import type { Path } from './place.ts';
-import type { WrittenWorkload } from './written.ts';
+import type { WrittenProgram, WrittenWorkload } from './written.ts';
 
 // Compiling takes up to 40 microseconds a character; a suite of any use has some hundred characters of patterns.
 const mostCharacters = 10_000;
@@ -12,13 +12,21 @@ interface Pattern {
 }
 
 /** Whether each pattern of a suite is one that takes linear time (RE2 syntax) and has a group. */
-export function checkPatterns(workloads: ReadonlyMap<number, WrittenWorkload>): readonly Fault[] {
-  const patterns = [...workloads].flatMap(([index, { metrics = {} }]) =>
+export function checkPatterns(
+  workloads: ReadonlyMap<number, WrittenWorkload>,
+  programs: Readonly<Record<string, WrittenProgram>>,
+): readonly Fault[] {
+  const ofMetrics = [...workloads].flatMap(([index, { metrics = {} }]) =>
     Object.entries(metrics).flatMap(([id, metric]): Pattern[] => {
       const path = ['workloads', index, 'metrics', id, 'pattern'];
       return metric.from === 'pattern' ? [{ path, pattern: metric.pattern }] : [];
     }),
   );
+  const ofPrograms = Object.entries(programs).flatMap(([name, { version }]): Pattern[] => {
+    const path = ['programs', name, 'version', 'pattern'];
+    return version === undefined ? [] : [{ path, pattern: version.pattern }];
+  });
+  const patterns = [...ofPrograms, ...ofMetrics];
   let characters = 0;
   for (const { path, pattern } of patterns) {
     characters += pattern.length;

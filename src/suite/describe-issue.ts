@@ -12,8 +12,13 @@ export interface Fault {
 
 type Issue = z.core.$ZodIssue;
 
-/** Keys and words that have their place in the format but no meaning in this version yet. */
-const later = new Set(['until-temperature-below', 'scripted', 'read-by-hand']);
+/** Keys that have their place in the format but no meaning in this version yet. */
+const later = new Set(['until-temperature-below']);
+
+/** Words that are right elsewhere, with where that is. */
+const misplaced: ReadonlyMap<string, string> = new Map([
+  ['operator', 'a figure that a person types in, which only `kind: by-hand` has'],
+]);
 
 /**
  * Faults in our words from what the definition found. `input` is the whole file's value, `base` the path in it of
@@ -56,7 +61,7 @@ function describe(issue: Issue, input: unknown): Fault[] {
   }
 }
 
-/** Of several forms, the one that was meant: the only one that the value resembles at all. */
+/** Of several forms, the one that was meant: the only one that the value resembles most. */
 function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fault[] {
   const { path } = issue;
   const options = 'options' in issue && Array.isArray(issue.options) ? issue.options : null;
@@ -69,10 +74,17 @@ function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fau
       },
     ];
   const meant = issue.errors.filter((issues) => !issues.some(isOutermost));
-  const [only] = meant;
-  if (only === undefined || meant.length > 1)
+  const [only, next] = meant.sort((one, other) => slips(one) - slips(other));
+  if (only === undefined || (next !== undefined && slips(next) === slips(only)))
     return [{ path, at: 'value', message: unexpected(path, input, issue.message) }];
   return only.flatMap((inner) => describe(below(inner, path), input));
+}
+
+function slips(issues: readonly Issue[]): number {
+  const counts = issues.map((issue) =>
+    issue.code === 'unrecognized_keys' ? issue.keys.length : 1,
+  );
+  return counts.reduce((sum, count) => sum + count, 0);
 }
 
 function isOutermost({ code, path }: Issue): boolean {
@@ -82,8 +94,9 @@ function isOutermost({ code, path }: Issue): boolean {
 function unexpected(path: Path, input: unknown, expected: string): string {
   const found = valueAt(input, path);
   if (found === undefined) return `${subject(path)} is missing; expected ${expected}`;
-  if (typeof found === 'string' && later.has(found))
-    return `${subject(path)} is \`${found}\`, which is not supported by this version; expected ${expected}`;
+  const proper = typeof found === 'string' ? misplaced.get(found) : undefined;
+  if (proper !== undefined)
+    return `${subject(path)} is ${shown(found)}, ${proper}; expected ${expected}`;
   const near = typeof found === 'string' ? suggest(found, choices(expected)) : null;
   if (near !== null) return `${subject(path)} is ${shown(found)}; did you mean \`${near}\`?`;
   return `${subject(path)} is ${shown(found)}; expected ${expected}`;

@@ -2,12 +2,14 @@ import { createHash } from 'node:crypto';
 import type { Suite } from '../model/suite.ts';
 
 /**
- * SHA-256 (hex) over what decides what is measured. Left out: titles, description and the difference that
- * matters, which change no measurement; and the seed, which only picks one of the orders that count as equal
- * and may be another one in each sitting.
+ * SHA-256 (hex) over what decides what is measured, the profile's name and amounts included. Left out: titles,
+ * description, the difference that matters and what is known about programs, which change no measurement (versions as
+ * found are recorded with the sitting); and the seed, which only picks one of the orders that count as equal and may be
+ * another one in each sitting.
  */
 export function suiteDigest(suite: Omit<Suite, 'digest'>): string {
-  const { title, description, differenceThatMatters, seed, workloads, ...deciding } = suite;
+  const { title, description, differenceThatMatters, seed, programs, workloads, ...deciding } =
+    suite;
   const untitled = workloads.map(({ title: _, ...workload }) => workload);
   const text = canonicalJson({ ...deciding, workloads: untitled });
   return createHash('sha256').update(text, 'utf8').digest('hex');

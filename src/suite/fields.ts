@@ -118,13 +118,40 @@ function amount(kind: Amount, [least, most]: Range): z.ZodType<string, string> {
     });
 }
 
+const below = String.raw`(?!\/)(?![A-Za-z]:)(?!.*\\)(?!(?:.*\/)?\.\.?(?:\/|$))(?!.*\/(?:\/|$)).*`;
+
 /** A file below a folder, written with `/`: no way up, no absolute path. */
 export function pathBelow(folder: string): z.ZodType<string, string> {
   const error = `a path of at most 1024 characters relative to ${folder}, not leaving it, with \`/\` between its parts`;
+  return path(`^${below}$`, error);
+}
+
+/** A file of the suite, below its folder, or a file of the user's own by its absolute path. */
+export const inputPath: z.ZodType<string, string> = path(
+  String.raw`^(?:\/.*[^\/]|[A-Za-z]:[\/\\].*|${below})$`,
+  "an absolute path, or one relative to the suite's folder, not leaving it, with `/` between its parts, of at most 1024 characters",
+);
+
+/** A file of the scratch folder, or `{input:NAME}`. */
+export const stdinSource: z.ZodType<string, string> = path(
+  `^${below}$`,
+  '`{input:NAME}`, or a path of at most 1024 characters relative to the scratch folder, not leaving it',
+);
+
+function path(pattern: string, error: string): z.ZodType<string, string> {
   return z
     .string({ error })
     .min(1, { error })
     .max(1024, { error })
-    .regex(/^(?!\/)(?![A-Za-z]:)(?!.*\\)(?!(.*\/)?\.\.?(\/|$))(?!.*\/(\/|$)).*$/, { error })
+    .regex(new RegExp(pattern), { error })
     .meta(plainText);
+}
+
+/** Lets the JSON Schema take `{amount:NAME}` too; it is replaced before a file is checked (see amounts.ts). */
+export function orAmount<T extends z.ZodType>(schema: T): T {
+  const placeholder = String.raw`\{amount:[a-z0-9-]+\}`;
+  const pattern = z.globalRegistry.get(schema)?.['pattern'];
+  if (typeof pattern !== 'string')
+    return schema.meta({ type: ['integer', 'string'], pattern: `^${placeholder}$` });
+  return schema.meta({ pattern: `^(?:${pattern.slice(1, -1)}|${placeholder})$` });
 }

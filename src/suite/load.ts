@@ -26,18 +26,20 @@ export interface LoadedSuite {
 export const maxSuiteBytes: number = 2 ** 20;
 
 /**
- * Reads and checks a suite file, and that the inputs it names are files in its folder. Codes of its problems: `file-unreadable`, `file-too-large`,
- * `file-not-text`, `yaml-syntax`, `yaml-limits`, `suite-invalid`.
+ * Reads and checks a suite file in the form of a profile (null: as written), and that the inputs it names are files
+ * that are there. Codes of its problems: `file-unreadable`, `file-too-large`, `file-not-text`, `yaml-syntax`,
+ * `yaml-limits`, `suite-invalid`; `option-invalid` for a profile that the suite does not have.
  */
 export async function loadSuite(
   path: string,
   catalog: ShippedCatalog,
+  profile: string | null = null,
 ): Promise<Result<LoadedSuite, readonly Problem[]>> {
   const bytes = await readSuiteFile(path);
   if (!bytes.ok) return err([bytes.error]);
   const text = decodeText(bytes.value);
   if (!text.ok) return err([problem(path, 'file-not-text', text.error)]);
-  const parsed = parseWithPlaces(text.value, path, catalog);
+  const parsed = parseWithPlaces(text.value, path, catalog, profile);
   if (!parsed.ok) return parsed;
   const folder = dirname(resolve(path));
   const problems = await checkInputFiles(parsed.value, folder);

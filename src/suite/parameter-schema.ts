@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { ParameterRule, ShippedWorkload } from '../model/shipped.ts';
-import { either, mapOf, oneOf, size, wholeNumber } from './fields.ts';
+import { either, mapOf, oneOf, orAmount, size, wholeNumber } from './fields.ts';
 import type { WrittenParameters } from './written.ts';
 
 /** Parameters of one shipped workload as a suite may state them; all optional. */
@@ -17,14 +17,14 @@ export function parameterSchema(workload: ShippedWorkload): z.ZodType<WrittenPar
 function ruleSchema(rule: ParameterRule): z.ZodType<number | string> {
   switch (rule.kind) {
     case 'integer':
-      return wholeNumber(rule.min, rule.max);
+      return orAmount(wholeNumber(rule.min, rule.max));
     case 'size':
-      return size([sizeText(rule.min), sizeText(rule.max)]);
+      return orAmount(size([sizeText(rule.min), sizeText(rule.max)]));
     case 'choice':
       return oneOf(rule.choices);
     case 'threads': {
       const error = `\`all\` or a whole number of threads from 1 to ${rule.max}`;
-      return either([wholeNumber(1, rule.max), z.literal('all', { error })], error);
+      return either([orAmount(wholeNumber(1, rule.max)), z.literal('all', { error })], error);
     }
   }
 }

@@ -3,16 +3,18 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
+import { amountsOf } from './amounts.ts';
 import { checkPatterns } from './check-patterns.ts';
-import { checkWorkload } from './check-workload.ts';
+import { checkPrograms } from './check-programs.ts';
 import { type Fault, faultsOf } from './describe-issue.ts';
 import { suiteDigest } from './digest.ts';
 import { offsetAt, type Path, type Place, type Report } from './place.ts';
+import { applyProfile, checkProfiles, findProfile } from './profile.ts';
+import { type ReadWorkloads, readWorkloads } from './read-workloads.ts';
 import { parseYaml } from './read-yaml.ts';
 import { resolveSuite } from './resolve-suite.ts';
 import { envelopeSchema } from './suite-schema.ts';
-import { workloadSchema } from './workload-schema.ts';
-import type { WrittenWorkload } from './written.ts';
+import type { WrittenEnvelope } from './written.ts';
 
 /** A suite with its places, for findings that need the disk. */
 export interface ParsedSuite {
@@ -25,14 +27,16 @@ const mostProblems = 50;
 
 /**
  * The suite that `text` describes, frozen, with every default filled in; or all problems found, in the order of the
- * file. Pure: files that the suite names are not looked at.
+ * file, whichever profile they show in. `profile` names the form that is wanted; null the suite as written. Pure: files
+ * that the suite names are not looked at.
  */
 export function parseSuite(
   text: string,
   fileName: string,
   catalog: ShippedCatalog,
+  profile: string | null = null,
 ): Result<Suite, readonly Problem[]> {
-  const parsed = parseWithPlaces(text, fileName, catalog);
+  const parsed = parseWithPlaces(text, fileName, catalog, profile);
   return parsed.ok ? ok(parsed.value.suite) : parsed;
 }
 
@@ -41,57 +45,72 @@ export function parseWithPlaces(
   text: string,
   fileName: string,
   catalog: ShippedCatalog,
+  wanted: string | null,
 ): Result<ParsedSuite, readonly Problem[]> {
   const file = parseYaml(text, fileName);
   if (!file.ok) return err(inOrder(file.error));
   const { value, place, report } = file.value;
   const envelope = envelopeSchema.safeParse(value);
-  const { workloads, faults } = readWorkloads(value, catalog);
-  const all = [...(envelope.success ? [] : faultsOf(envelope.error.issues, value)), ...faults];
-  if (!envelope.success || all.length > 0)
-    return err(inOrder(all.map((fault) => problemOf(fault, place, report))));
-  const resolved = resolveSuite(envelope.data, workloads, catalog);
+  const workloads = listOf(value);
+  const read = readWorkloads(workloads, amountsOf(own(value, 'amounts')), catalog);
+  const faults = [
+    ...(envelope.success ? [] : faultsOf(envelope.error.issues, value)),
+    ...read.faults,
+    ...checkPatterns(read.workloads, envelope.success ? envelope.data.programs : {}),
+    ...(envelope.success ? checkForms(envelope.data, read, catalog) : []),
+  ];
+  if (!envelope.success || faults.length > 0)
+    return err(inOrder(faults.map((fault) => problemOf(fault, place, report))));
+  const profile = findProfile(envelope.data, wanted);
+  if (!profile.ok) return err([unknownProfile(fileName, profile.error)]);
+  const written = applyProfile(envelope.data, profile.value);
+  const filled = readWorkloads(workloads, amountsOf(written.amounts), catalog);
+  const form = { written, workloads: [...filled.workloads.values()], profile: profile.value };
+  const resolved = resolveSuite(form, catalog);
   return ok({
     suite: deepFreeze({ ...resolved, digest: suiteDigest(resolved) }),
     problemAt: (path, message) => problemOf({ path, at: 'value', message }, place, report),
   });
 }
 
-interface Workloads {
-  readonly workloads: readonly WrittenWorkload[];
-  readonly faults: readonly Fault[];
-}
-
-/** Each workload by itself, so that one with a fault does not hide those of the others. */
-function readWorkloads(value: unknown, catalog: ShippedCatalog): Workloads {
-  const written = listOf(value);
-  const schema = workloadSchema(catalog);
-  const workloads = new Map<number, WrittenWorkload>();
-  const faults: Fault[] = [];
-  for (const [index, item] of written.entries()) {
-    const base = ['workloads', index];
-    const parsed = schema.safeParse(item);
-    if (parsed.success) {
-      workloads.set(index, parsed.data);
-      for (const fault of checkWorkload(parsed.data))
-        faults.push({ ...fault, path: [...base, ...fault.path] });
-    } else faults.push(...faultsOf(parsed.error.issues, value, base));
-  }
-  faults.push(...checkPatterns(workloads), ...checkIds(written));
-  return { workloads: [...workloads.values()], faults };
-}
-
-function checkIds(written: readonly unknown[]): readonly Fault[] {
-  const seen = new Map<string, number>();
-  return written.flatMap((item, index): Fault[] => {
-    const id = own(item, 'id');
-    if (typeof id !== 'string') return [];
-    const first = seen.get(id);
-    if (first === undefined) seen.set(id, index);
-    if (first === undefined) return [];
-    const message = `\`id\` is \`${id.slice(0, 64)}\`, as of workload ${first + 1}; expected each to have its own`;
-    return [{ path: ['workloads', index, 'id'], at: 'value', message }];
+/** What is wrong between the suite's own keys and its workloads, in the suite as written and in each profile. */
+function checkForms(
+  written: WrittenEnvelope,
+  { workloads, faults, usedAmounts }: ReadWorkloads,
+  catalog: ShippedCatalog,
+): readonly Fault[] {
+  const isWhole = workloads.size === written.workloads.length;
+  const profileFaults = checkProfiles(written);
+  const whole = isWhole
+    ? [
+        ...checkPrograms(written.programs, workloads.values()),
+        ...unusedAmounts(written, usedAmounts),
+      ]
+    : [];
+  // What is wrong in the suite as written would only be told again for each profile.
+  const canFill = faults.length === 0 && profileFaults.length === 0;
+  const inProfiles = Object.keys(canFill ? written.profiles : {}).flatMap((name) => {
+    const { amounts } = applyProfile(written, name);
+    const read = readWorkloads(written.workloads, amountsOf(amounts), catalog);
+    return read.faults.map((fault) => ({
+      ...fault,
+      message: `with profile \`${name}\`: ${fault.message}`,
+    }));
   });
+  return [...profileFaults, ...whole, ...inProfiles];
+}
+
+function unusedAmounts({ amounts }: WrittenEnvelope, used: ReadonlySet<string>): readonly Fault[] {
+  const unused = Object.keys(amounts).filter((name) => !used.has(name));
+  return unused.map((name) => ({
+    path: ['amounts', name],
+    at: 'key',
+    message: `amount \`${name}\` is used nowhere; write \`{amount:${name}}\` in a workload, or remove it`,
+  }));
+}
+
+function unknownProfile(file: string, message: string): Problem {
+  return { code: 'option-invalid', file, line: null, column: null, message };
 }
 
 // More than the envelope allows would only repeat its one problem for each of them.

@@ -1,34 +1,31 @@
 import type { ShippedCatalog } from '../model/shipped.ts';
-import type {
-  Cooldown,
-  Limits,
-  Metric,
-  Parameters,
-  Repeats,
-  Suite,
-  Workload,
-} from '../model/suite.ts';
-import { parseAffinity } from './affinity.ts';
+import type { Cooldown, ProgramRule, Repeats, Suite } from '../model/suite.ts';
+import { nonEmpty } from './non-empty.ts';
 import { parseDuration, parsePercent, parseSize } from './quantity.ts';
-import { resolveMetric, resolvePlace, resolveShippedMetric } from './resolve-metric.ts';
+import { resolveWorkload } from './resolve-workload.ts';
 import { valid } from './valid.ts';
-import type {
-  WrittenCommand,
-  WrittenEnvelope,
-  WrittenShipped,
-  WrittenWorkload,
-} from './written.ts';
+import type { WrittenEnvelope, WrittenProgram, WrittenWorkload } from './written.ts';
+
+/** What a resolved suite is made from: settings and workloads with a profile's changes in place. */
+export interface SuiteForm {
+  readonly written: WrittenEnvelope;
+  readonly workloads: readonly WrittenWorkload[];
+  readonly profile: string | null;
+}
 
 /** The suite with base units and nothing left implied; the digest is still to be added. */
 export function resolveSuite(
-  written: WrittenEnvelope,
-  workloads: readonly WrittenWorkload[],
+  { written, workloads, profile }: SuiteForm,
   catalog: ShippedCatalog,
 ): Omit<Suite, 'digest'> {
   const limits = {
     timeSeconds: valid(parseDuration(written.limits.time)),
     outputBytes: valid(parseSize(written.limits.output)),
   };
+  const programs = Object.entries(written.programs).map(([name, rule]) => [
+    name,
+    resolveProgram(rule),
+  ]);
   return {
     id: written.suite,
     title: written.title,
@@ -41,9 +38,20 @@ export function resolveSuite(
     cooldown: resolveCooldown(written.cooldown),
     limits,
     differenceThatMatters: valid(parsePercent(written['difference-that-matters'])),
-    programs: {},
-    profile: null,
     workloads: nonEmpty(workloads.map((workload) => resolveWorkload(workload, limits, catalog))),
+    programs: Object.fromEntries(programs),
+    profile,
+  };
+}
+
+function resolveProgram(written: WrittenProgram): ProgramRule {
+  const { version } = written;
+  return {
+    version:
+      version === undefined ? null : { argv: nonEmpty(version.argv), pattern: version.pattern },
+    debian: written.debian ?? null,
+    elsewhere: written.elsewhere ?? null,
+    atLeast: written['at-least'] ?? null,
   };
 }
 
@@ -65,93 +73,4 @@ function resolveCooldown(written: WrittenEnvelope['cooldown']): Cooldown {
     atLeastSeconds: valid(parseDuration(written['at-least'])),
     atMostSeconds: valid(parseDuration(written['at-most'])),
   };
-}
-
-function resolveWorkload(
-  written: WrittenWorkload,
-  limits: Limits,
-  catalog: ShippedCatalog,
-): Workload {
-  const { affinity, limits: own } = written;
-  return {
-    id: written.id,
-    title: written.title ?? defaultTitle(written, catalog),
-    ...programOf(written, catalog),
-    pageCache: null,
-    environment: { ...written.environment },
-    affinity: affinity === undefined ? null : valid(parseAffinity(affinity)),
-    priority: written.priority ?? null,
-    limits: {
-      timeSeconds: own?.time === undefined ? limits.timeSeconds : valid(parseDuration(own.time)),
-      outputBytes: own?.output === undefined ? limits.outputBytes : valid(parseSize(own.output)),
-    },
-    metrics: metricsOf(written, catalog),
-  };
-}
-
-function defaultTitle(written: WrittenWorkload, catalog: ShippedCatalog): string {
-  return written.kind === 'shipped' ? catalog[written.shipped].title : written.id;
-}
-
-function programOf(
-  written: WrittenWorkload,
-  catalog: ShippedCatalog,
-): Pick<Workload, 'program' | 'inputs' | 'expect'> {
-  if (written.kind === 'shipped') {
-    const { shipped: name } = written;
-    const program = { kind: 'shipped', name, parameters: parametersOf(written, catalog) } as const;
-    return { program, inputs: {}, expect: { exitCode: 0, output: null } };
-  }
-  const inputs = Object.entries(written.inputs ?? {}).map(([name, { path, sha256 }]) => [
-    name,
-    { kind: 'file' as const, path, sha256: sha256?.toLowerCase() ?? null },
-  ]);
-  return {
-    program: { kind: 'command', argv: nonEmpty(written.argv) },
-    inputs: Object.fromEntries(inputs),
-    expect: resolveExpectation(written.expect),
-  };
-}
-
-function resolveExpectation(written: WrittenCommand['expect']): Workload['expect'] {
-  const output = written?.output;
-  return {
-    exitCode: written?.['exit-code'] ?? 0,
-    output:
-      output === undefined
-        ? null
-        : { of: resolvePlace(output.of), sha256: output.sha256.toLowerCase() },
-  };
-}
-
-function parametersOf(
-  { shipped, parameters = {} }: WrittenShipped,
-  catalog: ShippedCatalog,
-): Parameters {
-  const resolved = Object.entries(catalog[shipped].parameters).map(([name, rule]) => {
-    const written = Object.hasOwn(parameters, name) ? parameters[name] : undefined;
-    if (written === undefined) return [name, rule.default];
-    const isSize = rule.kind === 'size' && typeof written === 'string';
-    return [name, isSize ? valid(parseSize(written)) : written];
-  });
-  return Object.fromEntries(resolved) as Parameters;
-}
-
-function metricsOf(
-  written: WrittenWorkload,
-  catalog: ShippedCatalog,
-): readonly [Metric, ...Metric[]] {
-  if (written.metrics !== undefined)
-    return nonEmpty(
-      Object.entries(written.metrics).map(([id, metric]) => resolveMetric(id, metric)),
-    );
-  if (written.kind === 'shipped')
-    return nonEmpty(catalog[written.shipped].metrics.map(resolveShippedMetric));
-  return [resolveMetric('wall', { from: 'accounting', reading: 'wall' })];
-}
-
-function nonEmpty<T>(items: readonly T[]): readonly [T, ...T[]] {
-  const [first, ...rest] = items;
-  if (first === undefined) throw new Error('internal error: an empty list was accepted');
-  return [first, ...rest];
 }

@@ -1,20 +1,28 @@
 import { z } from 'zod';
 import { type ShippedCatalog, type ShippedWorkload, shippedNames } from '../model/shipped.ts';
+import { argv, argvMeaning } from './command-fields.ts';
 import {
   duration,
   either,
   id,
   mapOf,
-  pathBelow,
+  oneOf,
   plainText,
   sha256,
   size,
   text,
   wholeNumber,
 } from './fields.ts';
-import { metricSchema, placeSchema } from './metric-schema.ts';
+import { inputsSchema } from './input-schema.ts';
+import {
+  metricSchema,
+  operatorMetricSchema,
+  placeSchema,
+  stepMetricSchema,
+} from './metric-schema.ts';
 import { parameterSchema } from './parameter-schema.ts';
-import type { WrittenWorkload } from './written.ts';
+import { steps, timedSteps } from './step-schema.ts';
+import type { WrittenMetric, WrittenMetrics, WrittenWorkload } from './written.ts';
 
 const variableName =
   'letters, digits and `_`, no digit first, and no name that starts with `STEADYRIG_`';
@@ -53,21 +61,27 @@ const affinity = either(
   .describe('CPUs the program may run on; left out, the kernel chooses.');
 
 const metricsError = 'a map of 1 to 50 metrics';
-const metrics = z
-  .record(id, metricSchema, { error: metricsError })
-  .check((context) => {
-    const count = Object.keys(context.value).length;
-    if (count >= 1 && count <= 50) return;
-    const message = `${count} metrics; expected ${metricsError}`;
-    context.issues.push({ code: 'custom', message, input: context.value });
-  })
-  .meta({ id: 'metrics' })
-  .optional()
-  .describe('Named quantities taken from each run; the first is the one that leads.');
+function metricsOf(name: string, metric: z.ZodType<WrittenMetric>): z.ZodType<WrittenMetrics> {
+  return z
+    .record(id, metric, { error: metricsError })
+    .check((context) => {
+      const count = Object.keys(context.value).length;
+      if (count >= 1 && count <= 50) return;
+      const message = `${count} metrics; expected ${metricsError}`;
+      context.issues.push({ code: 'custom', message, input: context.value });
+    })
+    .meta({ id: name })
+    .describe('Named quantities taken from each run; the first is the one that leads.');
+}
+const metrics = metricsOf('metrics', metricSchema).optional();
 
-const common = {
+const named = {
   id: id.describe('Name of the workload within the suite.'),
   title: text('a title', 120).optional().describe('Title for people.'),
+};
+
+const measured = {
+  ...named,
   environment,
   affinity,
   priority: wholeNumber(-20, 19)
@@ -80,37 +94,25 @@ const common = {
     .meta({ id: 'limits' })
     .optional()
     .describe("Bounds of this workload's runs, in place of the suite's."),
-  metrics,
 };
 
-const argumentError = 'text of at most 32768 characters';
-const argvError = 'a list of 1 to 1000 arguments, the program first';
-const argument = z
-  .string({ error: argumentError })
-  .max(32_768, { error: argumentError })
-  .meta(plainText);
+const reading = {
+  inputs: inputsSchema
+    .optional()
+    .describe('What the program reads, by name; prepared before the clock starts.'),
+  'page-cache': oneOf(['warm', 'cold'])
+    .optional()
+    .describe(
+      'State of the page cache for the inputs when a run starts: read once before (`warm`), or dropped (`cold`, needs privileges); left out, as it is.',
+    ),
+};
 
 const command = mapOf({
   kind: z.literal('command').describe('A program of your own.'),
-  ...common,
-  argv: z
-    .array(argument, { error: argvError })
-    .min(1, { error: argvError })
-    .max(1000, { error: argvError })
-    .describe(
-      'Program and arguments, started without a shell. `{input:NAME}` stands for the path of an input, `{scratch}` for the scratch folder, `{cpus}` for the number of CPUs.',
-    ),
-  inputs: z
-    .record(
-      id,
-      mapOf({
-        path: pathBelow("the suite's folder").describe("File relative to the suite's folder."),
-        sha256: sha256.optional().describe('Checksum that the file must have.'),
-      }),
-      { error: 'a map of names to files, each a map with `path`' },
-    )
-    .optional()
-    .describe('Files the program reads, by name.'),
+  ...measured,
+  metrics,
+  argv: argv.describe(argvMeaning),
+  ...reading,
   expect: mapOf({
     'exit-code': wholeNumber(0, 255).default(0).describe('Exit code of a good run.'),
     output: mapOf({
@@ -124,7 +126,31 @@ const command = mapOf({
     .describe('What makes a run a good one.'),
 });
 
-/** One entry of `workloads`: a command, or a shipped workload with the parameters that it takes. */
+const scripted = mapOf({
+  kind: z.literal('scripted').describe('Several programs in turn, each timed on its own.'),
+  ...measured,
+  metrics: metricsOf('metrics-of-steps', stepMetricSchema).optional(),
+  ...reading,
+  'set-up': steps.default([]).describe('Steps before, not timed.'),
+  steps: timedSteps.describe('Steps that are timed, in order, in one scratch folder.'),
+  check: steps.default([]).describe('Steps after, not timed; one that fails means a wrong result.'),
+  'tear-down': steps.default([]).describe('Steps at the end, not timed, done in any case.'),
+});
+
+const instructionError = 'what to do, in 1 to 4000 characters';
+const byHand = mapOf({
+  kind: z.literal('by-hand').describe('A person starts it and types in the figures it shows.'),
+  ...named,
+  instruction: z
+    .string({ error: instructionError })
+    .min(1, { error: instructionError })
+    .max(4000, { error: instructionError })
+    .meta(plainText)
+    .describe('What the person at the rig has to do.'),
+  metrics: metricsOf('figures', operatorMetricSchema),
+});
+
+/** One entry of `workloads`: a command, steps, figures by hand, or a shipped workload with the parameters that it takes. */
 export function workloadSchema(catalog: ShippedCatalog): z.ZodType<WrittenWorkload> {
   const [first, ...rest] = shippedNames.map((name) => shipped(catalog[name]));
   if (first === undefined) throw new Error('internal error: no shipped workloads');
@@ -132,6 +158,8 @@ export function workloadSchema(catalog: ShippedCatalog): z.ZodType<WrittenWorklo
     'kind',
     [
       command,
+      scripted,
+      byHand,
       z.discriminatedUnion('shipped', [first, ...rest], {
         error: 'the name of a shipped workload',
       }),
@@ -144,7 +172,8 @@ function shipped(workload: ShippedWorkload) {
   return mapOf({
     kind: z.literal('shipped').describe('A program shipped with the tool.'),
     shipped: z.literal(workload.name).describe(workload.summary),
-    ...common,
+    ...measured,
+    metrics,
     parameters: parameterSchema(workload)
       .optional()
       .describe('Amount and kind of work; each has a default.'),

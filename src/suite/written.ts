@@ -1,5 +1,11 @@
 import type { ShippedName } from '../model/shipped.ts';
-import type { AccountingReading, RunOrder } from '../model/suite.ts';
+import type {
+  AccountingReading,
+  FrameFigure,
+  GeneratedContent,
+  RunOrder,
+  Workload,
+} from '../model/suite.ts';
 import type { Direction } from '../model/unit.ts';
 
 /** A suite file as typed by a person: keys in kebab-case, amounts as text with their unit, defaults filled in. */
@@ -20,6 +26,9 @@ export interface WrittenEnvelope {
   readonly cooldown: string | WrittenLoadCooldown;
   readonly limits: { readonly time: string; readonly output: string };
   readonly 'difference-that-matters': string;
+  readonly programs: Readonly<Record<string, WrittenProgram>>;
+  readonly amounts: WrittenAmounts;
+  readonly profiles: Readonly<Record<string, WrittenProfile>>;
   readonly workloads: readonly unknown[];
 }
 
@@ -35,40 +44,105 @@ export interface WrittenLoadCooldown {
   readonly 'at-most': string;
 }
 
-export type WrittenWorkload = WrittenCommand | WrittenShipped;
+export interface WrittenProgram {
+  readonly version?: { readonly argv: readonly string[]; readonly pattern: string } | undefined;
+  readonly debian?: string | undefined;
+  readonly elsewhere?: string | undefined;
+  readonly 'at-least'?: string | undefined;
+}
+
+/** `64 MiB`, `1200 frames`, or a plain whole number. */
+export type WrittenAmounts = Readonly<Record<string, number | string>>;
+
+/** Another form of the suite: what it states takes the place of what the suite states. */
+export interface WrittenProfile {
+  readonly title?: string | undefined;
+  readonly amounts?: WrittenAmounts | undefined;
+  readonly repeats?: WrittenEnvelope['repeats'] | undefined;
+  readonly 'warm-ups'?: number | undefined;
+  readonly order?: RunOrder | undefined;
+  readonly cooldown?: WrittenEnvelope['cooldown'] | undefined;
+  readonly limits?: WrittenOwnLimits | undefined;
+}
+
+/** With amounts in place of their placeholders. */
+export type WrittenWorkload = WrittenCommand | WrittenShipped | WrittenScripted | WrittenByHand;
 
 interface WrittenCommon {
   readonly id: string;
   readonly title?: string | undefined;
+  readonly metrics?: WrittenMetrics | undefined;
+}
+
+interface WrittenMeasured extends WrittenCommon {
   readonly environment?: Readonly<Record<string, string>> | undefined;
   readonly affinity?: number | string | readonly number[] | undefined;
   readonly priority?: number | undefined;
   readonly limits?: WrittenOwnLimits | undefined;
-  readonly metrics?: Readonly<Record<string, WrittenMetric>> | undefined;
 }
 
-interface WrittenOwnLimits {
+interface WrittenWithInputs extends WrittenMeasured {
+  readonly inputs?: Readonly<Record<string, WrittenInput>> | undefined;
+  readonly 'page-cache'?: NonNullable<Workload['pageCache']> | undefined;
+}
+
+export interface WrittenOwnLimits {
   readonly time?: string | undefined;
   readonly output?: string | undefined;
 }
 
-export interface WrittenCommand extends WrittenCommon {
+export interface WrittenCommand extends WrittenWithInputs {
   readonly kind: 'command';
   readonly argv: readonly string[];
-  readonly inputs?: Readonly<Record<string, WrittenInput>> | undefined;
   readonly expect?: WrittenExpectation | undefined;
 }
 
-export interface WrittenShipped extends WrittenCommon {
+export interface WrittenShipped extends WrittenMeasured {
   readonly kind: 'shipped';
   readonly shipped: ShippedName;
   readonly parameters?: WrittenParameters | undefined;
 }
 
+export interface WrittenScripted extends WrittenWithInputs {
+  readonly kind: 'scripted';
+  readonly 'set-up': readonly WrittenStep[];
+  readonly steps: readonly WrittenStep[];
+  readonly check: readonly WrittenStep[];
+  readonly 'tear-down': readonly WrittenStep[];
+}
+
+export interface WrittenStep {
+  readonly id: string;
+  readonly argv: readonly string[];
+  readonly stdin?: string | undefined;
+  readonly stdout?: string | undefined;
+  readonly time?: string | undefined;
+}
+
+export interface WrittenByHand extends WrittenCommon {
+  readonly kind: 'by-hand';
+  readonly instruction: string;
+  readonly metrics: WrittenMetrics;
+}
+
 export type WrittenParameters = Readonly<Record<string, number | string | undefined>>;
 
-export interface WrittenInput {
+export type WrittenInput = WrittenInputFile | WrittenGenerated | WrittenArchive;
+
+export interface WrittenInputFile {
   readonly path: string;
+  readonly sha256?: string | undefined;
+}
+
+export interface WrittenGenerated {
+  readonly generate: GeneratedContent;
+  readonly size: string;
+  readonly seed: number;
+  readonly sha256?: string | undefined;
+}
+
+export interface WrittenArchive {
+  readonly archive: string;
   readonly sha256?: string | undefined;
 }
 
@@ -79,14 +153,41 @@ export interface WrittenExpectation {
 
 export type WrittenPlace = 'stdout' | 'stderr' | { readonly file: string };
 
+export type WrittenMetrics = Readonly<Record<string, WrittenMetric>>;
+
 export type WrittenMetric =
-  | { readonly from: 'accounting'; readonly reading: AccountingReading }
+  | ({ readonly from: 'accounting'; readonly reading: AccountingReading } & OfStep)
   | { readonly from: 'derived'; readonly work: string; readonly per: string }
   | ({ readonly from: 'pattern'; readonly pattern: string } & WrittenFound)
-  | ({ readonly from: 'json'; readonly pointer: string } & WrittenFound);
+  | ({ readonly from: 'json'; readonly pointer: string } & WrittenFound)
+  | { readonly from: 'file-size'; readonly file: string }
+  | WrittenFrames
+  | WrittenOperator;
 
-interface WrittenFound {
+/** In scripted workloads: the step whose accounting or stream is meant. */
+interface OfStep {
+  readonly step?: string | undefined;
+}
+
+interface WrittenFound extends OfStep {
   readonly in: WrittenPlace;
   readonly unit: string;
   readonly better: Direction;
+}
+
+export interface WrittenFrames extends OfStep {
+  readonly from: 'frames';
+  readonly in: WrittenPlace;
+  readonly column: string;
+  readonly unit: 'ns' | 'us' | 'ms' | 's';
+  readonly delimiter: ',' | ';' | 'tab' | '\t';
+  readonly figure: FrameFigure;
+}
+
+export interface WrittenOperator {
+  readonly from: 'operator';
+  readonly unit: string;
+  readonly better: Direction;
+  readonly least?: number | undefined;
+  readonly most?: number | undefined;
 }

@@ -34,7 +34,14 @@ const textKeys = new Set([
   'pointer',
   'unit',
   'path',
+  'archive',
   'file',
+  'stdin',
+  'stdout',
+  'instruction',
+  'column',
+  'debian',
+  'elsewhere',
 ]);
 const textLists = new Set(['argv', 'environment']);
 
@@ -44,15 +51,19 @@ export function treeOf(
   report: Report,
 ): Result<Tree, readonly Problem[]> {
   const walk = new Walk(report);
-  const root = walk.branch(document.contents, 0, { key: null, above: null }, null);
+  const tree = walk.branch(document.contents, 0, root, null);
   if (walk.problems.length > 0) return err(walk.problems);
-  return ok(root);
+  return ok(tree);
 }
 
+/** The key of a value, and those of the maps it stands in, nearest first. */
 interface Around {
   readonly key: string | null;
   readonly above: string | null;
+  readonly over: string | null;
 }
+
+const root: Around = { key: null, above: null, over: null };
 
 class Walk {
   readonly problems: Problem[] = [];
@@ -107,7 +118,7 @@ class Walk {
       if (name === null) continue;
       if (children.has(name))
         this.#refuse(keyStart, `key \`${shorten(name)}\` is given twice; keep one`);
-      const inside = { key: name, above: around.key };
+      const inside = { key: name, above: around.key, over: around.above };
       const child = this.branch(item, keyStart, inside, keyStart);
       value[name] = child.value;
       children.set(name, { ...child.place, keyOffset: keyStart });
@@ -126,7 +137,7 @@ class Walk {
     const children = new Map<string, Place>();
     let size = 1;
     for (const item of items) {
-      const child = this.branch(item, start, { key: null, above: around.key }, null);
+      const child = this.branch(item, start, { ...root, above: around.key }, null);
       children.set(String(value.length), child.place);
       value.push(child.value);
       size += child.size;
@@ -179,8 +190,11 @@ function leaf(value: unknown, offset: number, keyOffset: number | null): Branch 
   return { value, place: { offset, keyOffset, children: new Map() }, size: 1 };
 }
 
-function scalarValue(node: Scalar, { key, above }: Around): unknown {
-  const isText = (key !== null && textKeys.has(key)) || (above !== null && textLists.has(above));
+function scalarValue(node: Scalar, { key, above, over }: Around): unknown {
+  // A version such as 5.10 would lose its last digit as a number.
+  const isVersion = key === 'at-least' && over === 'programs';
+  const isText =
+    isVersion || (key !== null && textKeys.has(key)) || (above !== null && textLists.has(above));
   if (!isText || typeof node.value === 'string') return node.value;
   const source = sourceOf(node);
   return source === '' ? null : source;

@@ -7,6 +7,7 @@ import { findSuite } from '../find-suite.ts';
 import { print, printJson, printProblems } from '../print.ts';
 
 interface CheckFlags {
+  readonly profile?: string;
   readonly results: string;
   readonly scratch?: string;
   readonly portableMeter?: true;
@@ -15,7 +16,7 @@ interface CheckFlags {
 
 export async function check(given: string, flags: CheckFlags): Promise<ExitCode> {
   const path = findSuite(given);
-  const loaded = await openSuite(path);
+  const loaded = await openSuite(path, flags.profile);
   if (!loaded.ok) {
     if (flags.json) printJson({ suite: path, problems: loaded.error, findings: [] });
     else printProblems(loaded.error);

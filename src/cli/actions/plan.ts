@@ -7,12 +7,13 @@ import { findSuite } from '../find-suite.ts';
 import { print, printJson, printProblems } from '../print.ts';
 
 interface PlanFlags {
+  readonly profile?: string;
   readonly seed?: number;
   readonly json?: true;
 }
 
 export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
-  const loaded = await openSuite(findSuite(given));
+  const loaded = await openSuite(findSuite(given), flags.profile);
   if (!loaded.ok) {
     printProblems(loaded.error);
     return exitCodes.badInput;
@@ -20,7 +21,14 @@ export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
   const { suite } = loaded.value;
   const made = makePlan(suite, flags.seed ?? suite.seed);
   const estimate = estimateSeconds(suite, made);
-  if (flags.json) printJson({ suite: suite.id, digest: suite.digest, plan: made, estimate });
+  if (flags.json)
+    printJson({
+      suite: suite.id,
+      profile: suite.profile,
+      digest: suite.digest,
+      plan: made,
+      estimate,
+    });
   else print(renderPlan(suite, made, estimate));
   return exitCodes.fine;
 }

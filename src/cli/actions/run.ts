@@ -17,6 +17,7 @@ import { listenForStop } from '../stop-signals.ts';
 
 export interface RunFlags {
   readonly rig: string;
+  readonly profile?: string;
   readonly results: string;
   readonly seed?: number;
   readonly level: Readonly<Record<string, string>>;
@@ -30,7 +31,7 @@ export interface RunFlags {
 }
 
 export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
-  const loaded = await openSuite(findSuite(given));
+  const loaded = await openSuite(findSuite(given), flags.profile);
   if (!loaded.ok) {
     printProblems(loaded.error);
     return exitCodes.badInput;

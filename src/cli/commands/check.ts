@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import {
   jsonOption,
   portableMeterOption,
+  profileOption,
   resultsOption,
   scratchOption,
   suiteArgument,
@@ -13,6 +14,7 @@ export function defineCheck(program: Command, exit: Exit): void {
     .command('check')
     .description('check a suite and whether this rig is fit to measure it; measures nothing')
     .addArgument(suiteArgument())
+    .addOption(profileOption())
     .addOption(resultsOption())
     .addOption(scratchOption())
     .addOption(portableMeterOption())

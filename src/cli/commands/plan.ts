@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { jsonOption, seedOption, suiteArgument } from '../arguments.ts';
+import { jsonOption, profileOption, seedOption, suiteArgument } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
 
 export function definePlan(program: Command, exit: Exit): void {
@@ -7,6 +7,7 @@ export function definePlan(program: Command, exit: Exit): void {
     .command('plan')
     .description('print the exact order of runs and an estimate of the time')
     .addArgument(suiteArgument())
+    .addOption(profileOption())
     .addOption(seedOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample:\n  steadyrig plan first-light --seed 7')

@@ -3,6 +3,7 @@ import {
   collectLevel,
   jsonOption,
   portableMeterOption,
+  profileOption,
   resultsOption,
   scratchOption,
   seedOption,
@@ -28,6 +29,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .addArgument(suiteArgument())
     .option('--rig <label>', 'label of this machine as it is now built', 'this-rig')
     .addOption(resultsOption())
+    .addOption(profileOption())
     .addOption(seedOption())
     .addOption(
       new Option('--level <factor=level>', 'level of a factor; may be repeated')
