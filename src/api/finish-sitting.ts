@@ -18,13 +18,30 @@ export async function interruptSitting(
   return interrupted;
 }
 
+/** Marks a sitting in which only figures read by hand are missing; the folder stays unsealed until they are entered. */
+export async function leaveWaiting(
+  sitting: Sitting,
+  paths: SittingPaths,
+  at: Date,
+): Promise<Sitting> {
+  const waiting: Sitting = {
+    ...sitting,
+    state: 'waiting',
+    endedAt: sitting.endedAt ?? at.toISOString(),
+  };
+  await writeSitting(paths, waiting);
+  return waiting;
+}
+
 /** Marks a sitting complete and seals its folder: nothing in it changes afterwards. */
 export async function completeSitting(
   sitting: Sitting,
   paths: SittingPaths,
   at: Date,
 ): Promise<Sitting> {
-  const ended: Sitting = { ...sitting, state: 'complete', endedAt: at.toISOString() };
+  // Figures entered days later do not make the measuring longer.
+  const endedAt = sitting.endedAt ?? at.toISOString();
+  const ended: Sitting = { ...sitting, state: 'complete', endedAt };
   await writeSitting(paths, ended);
   await sealSitting(paths.folder, ended, at);
   return ended;

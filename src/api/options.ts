@@ -1,6 +1,7 @@
 import { tmpdir } from 'node:os';
 import type { SittingEvent } from '../model/event.ts';
 import type { Conditions } from '../model/sitting.ts';
+import type { Operator } from '../runner/by-hand/operator.ts';
 import { type Clock, systemClock } from '../runner/clock.ts';
 import { StopControl } from '../runner/stop-control.ts';
 
@@ -24,6 +25,8 @@ export interface SittingOptions {
   readonly portableMeter?: boolean;
   readonly onEvent?: (event: SittingEvent) => void;
   readonly stop?: StopControl;
+  /** Who types in figures read by hand. Default: nobody, and those runs are left for later. */
+  readonly operator?: Operator | null;
   readonly clock?: Clock;
   /** Mount point of /proc and /sys. */
   readonly root?: string;
@@ -53,6 +56,7 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
     portableMeter: options.portableMeter ?? false,
     onEvent: options.onEvent ?? (() => undefined),
     stop: options.stop ?? new StopControl(),
+    operator: options.operator ?? null,
     clock: options.clock ?? systemClock,
     root: options.root ?? '/',
   };

@@ -5,10 +5,11 @@ import { builtPath } from '../lib/built-path.ts';
 import { lockMachine } from '../lib/machine-lock.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrivateLiteral } from '../lib/scrub-text.ts';
+import { correctedRuns } from '../model/corrected-runs.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import type { Problem } from '../model/problem.ts';
-import type { RunRecord } from '../model/run.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
@@ -18,16 +19,18 @@ import { rigLabelFault, type SittingPaths, sittingPaths } from '../results/layou
 import { readBootId } from '../rig/boot-id.ts';
 import { privateLiterals } from '../rig/private-literals.ts';
 import { openMeter } from '../runner/meter/open-meter.ts';
-import { runPlan } from '../runner/run-plan.ts';
-import type { RunSetting } from '../runner/run-workload.ts';
+import type { RunSetting } from '../runner/run-part.ts';
+import { type PlanResult, runPlan } from '../runner/run-plan.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import { findings } from './check-rig.ts';
 import { describeSitting } from './describe-sitting.ts';
-import { completeSitting, interruptSitting } from './finish-sitting.ts';
+import { completeSitting, interruptSitting, leaveWaiting } from './finish-sitting.ts';
 import { inventory } from './inventory.ts';
 import { loadMeter } from './load-meter.ts';
+import { openRuns } from './open-runs.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
 import { whySettled } from './why-settled.ts';
+import { whyUnusual } from './why-unusual.ts';
 
 export type Refusal =
   | { readonly kind: 'bad-option'; readonly problem: Problem }
@@ -35,11 +38,16 @@ export type Refusal =
   | { readonly kind: 'write-failed'; readonly problem: Problem }
   | { readonly kind: 'unfit'; readonly findings: readonly Finding[] };
 
+type EndState = 'complete' | 'interrupted' | 'waiting';
+
 export interface SittingOutcome {
   readonly folder: string;
-  readonly state: 'complete' | 'interrupted';
+  /** `waiting`: measured, but figures read by hand are missing; `enterFigures` takes them. */
+  readonly state: EndState;
   readonly sitting: Sitting;
+  /** As first recorded. */
   readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
   /** Warnings and notes of the checks made before. */
   readonly findings: readonly Finding[];
 }
@@ -101,36 +109,46 @@ async function measure(
       estimateSeconds: estimateSeconds(loaded.suite, sitting.plan).seconds,
     });
     const setting = runSetting(loaded, options, { meter, sitting, paths, literals, bootId });
-    const complete = await performPlan(loaded.suite, sitting, setting, paths, options, recorded);
-    const ended = await finish(sitting, complete, recorded, paths, options);
-    return ok({
-      folder,
-      state: complete ? 'complete' : 'interrupted',
-      sitting: ended,
-      runs: recorded,
-    });
+    const result = await performPlan(loaded.suite, sitting, setting, paths, options, recorded);
+    const state = endState(loaded.suite, sitting, result);
+    const ended = await finish(sitting, state, recorded, paths, options);
+    const { corrections } = result;
+    return ok({ folder, state, sitting: ended, runs: recorded, corrections });
   } catch (error) {
     return err(await writeFailed(error, folder, sitting, recorded, options));
   }
 }
 
+function endState(
+  suite: Suite,
+  sitting: Sitting,
+  { complete, runs, corrections }: PlanResult,
+): EndState {
+  if (!complete) return 'interrupted';
+  const { byHand } = openRuns(suite, sitting, correctedRuns(runs, corrections));
+  return byHand.length === 0 ? 'complete' : 'waiting';
+}
+
 async function finish(
   sitting: Sitting,
-  complete: boolean,
+  state: EndState,
   runs: readonly RunRecord[],
   paths: SittingPaths,
   { clock, stop, onEvent }: ResolvedOptions,
 ): Promise<Sitting> {
   const at = clock.now();
-  if (complete) onEvent({ type: 'sealing' });
+  if (state === 'complete') onEvent({ type: 'sealing' });
   const cause = stop.signal ?? 'SIGINT';
-  const ended = complete
-    ? await completeSitting(sitting, paths, at)
-    : await interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length });
-  const state = complete ? 'complete' : 'interrupted';
+  const ended = {
+    complete: () => completeSitting(sitting, paths, at),
+    waiting: () => leaveWaiting(sitting, paths, at),
+    interrupted: () =>
+      interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length }),
+  };
+  const finished = await ended[state]();
   const failedRuns = runs.filter(({ outcome }) => outcome === 'failed').length;
   onEvent({ type: 'sitting-ended', folder: paths.folder, state, failedRuns });
-  return ended;
+  return finished;
 }
 
 /** A full or vanished disk ends the sitting; what was acknowledged before stays. Anything but a system error is ours. */
@@ -188,7 +206,7 @@ function runSetting(
   };
 }
 
-/** True when the whole plan was worked through; `recorded` gets each run once it is on the disk. */
+/** Works through the plan; `recorded` gets each run once it is on the disk. */
 async function performPlan(
   suite: Suite,
   { plan }: Sitting,
@@ -196,20 +214,22 @@ async function performPlan(
   paths: SittingPaths,
   options: ResolvedOptions,
   recorded: RunRecord[],
-): Promise<boolean> {
+): Promise<PlanResult> {
   const journal = await openJournal(paths.journal, 0, firstSum);
   try {
-    const { complete } = await runPlan(suite, plan, [], setting, {
+    return await runPlan(suite, plan, { runs: [], corrections: [] }, setting, {
       append: async (record) => {
         await journal.append(record);
         recorded.push(record);
       },
+      correct: (correction) => journal.append(correction),
       emit: options.onEvent,
       whySettled: (workload, runs) => whySettled(suite, workload, runs),
+      whyUnusual,
+      operator: options.operator,
       readLoad: loadMeter(options.root),
       stop: options.stop,
     });
-    return complete;
   } finally {
     await journal.close();
   }

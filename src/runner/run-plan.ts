@@ -1,26 +1,43 @@
 import PQueue from 'p-queue';
 import type { SittingEvent } from '../model/event.ts';
 import type { Plan, PlannedRun } from '../model/plan.ts';
-import type { CooldownRecord, RunRecord } from '../model/run.ts';
-import type { Suite, Workload } from '../model/suite.ts';
+import type { CooldownRecord, Correction, RunRecord } from '../model/run.ts';
+import type { Metric, Suite, Workload } from '../model/suite.ts';
+import type { Operator } from './by-hand/operator.ts';
+import { performByHand } from './by-hand/perform-by-hand.ts';
 import { coolDown, cooldownAtMostSeconds, type LoadMeter } from './cooldown.ts';
-import { type RunSetting, runWorkload } from './run-workload.ts';
+import { Ledger } from './ledger.ts';
+import type { RunSetting } from './run-part.ts';
+import { runWorkload } from './run-workload.ts';
 import type { StopControl } from './stop-control.ts';
 
 export interface PlanHooks {
   /** Resolves when the run is on the disk; the next run does not begin before. */
   readonly append: (record: RunRecord) => Promise<void>;
+  /** The same for a correction of a figure read by hand. */
+  readonly correct: (correction: Correction) => Promise<void>;
   readonly emit: (event: SittingEvent) => void;
   /** A reason to leave a conditional run out, from the good runs of its workload so far; null when it is needed. */
   readonly whySettled: (workload: Workload, runs: readonly RunRecord[]) => string | null;
+  /** Why a figure is unusual beside earlier ones of its kind; null when it is not. */
+  readonly whyUnusual: (metric: Metric, value: number, earlier: readonly number[]) => string | null;
+  /** Null where nobody can be asked: runs read by hand are then left for later. */
+  readonly operator: Operator | null;
   readonly readLoad: LoadMeter;
   readonly stop: StopControl;
 }
 
-export interface PlanResult {
-  readonly complete: boolean;
-  /** Those recorded before included. */
+/** What is on the disk, and stands there already when runs are taken up again. */
+export interface Recorded {
   readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
+}
+
+export interface PlanResult extends Recorded {
+  /** False when it ended early. Runs left for later do not count as an early end. */
+  readonly complete: boolean;
+  /** Runs read by hand whose figures are still to come. */
+  readonly leftForLater: readonly PlannedRun[];
 }
 
 /**
@@ -30,57 +47,114 @@ export interface PlanResult {
 export async function runPlan(
   suite: Suite,
   plan: Plan,
-  recorded: readonly RunRecord[],
+  recorded: Recorded,
   setting: RunSetting,
   hooks: PlanHooks,
 ): Promise<PlanResult> {
-  const workloads = new Map(suite.workloads.map((workload) => [workload.id, workload]));
-  const runs = [...recorded];
-  const done = new Set(recorded.map((run) => run.plan));
-  let first = true;
+  const sitting = new PlanUnderWay(suite, recorded, setting, hooks);
   const queue = new PQueue({ concurrency: 1 });
   const perform = async (planned: PlannedRun): Promise<void> => {
-    if (hooks.stop.afterRun.aborted) return;
-    const workload = workloads.get(planned.workload);
-    if (workload === undefined)
-      throw new Error('internal error: the plan names an unknown workload');
-    const settled = planned.conditional ? hooks.whySettled(workload, runs) : null;
-    if (settled !== null)
-      return hooks.emit({ type: 'run-left-out', run: planned, reason: settled });
-    const cooldown = first ? null : await waitBefore(planned, suite, setting, hooks);
-    first = false;
-    if (hooks.stop.afterRun.aborted) return;
-    const record = await runWorkload(planned, workload, cooldown, setting, {
-      abort: hooks.stop.now,
-      onStart: (pid) => hooks.emit({ type: 'run-started', run: planned, pid }),
-    });
     try {
-      await hooks.append(record);
+      await sitting.perform(planned);
     } catch (error) {
       queue.clear();
       throw error;
     }
-    runs.push(record);
-    hooks.emit({ type: 'run-finished', run: planned, record });
   };
+  const done = new Set(recorded.runs.map((run) => run.plan));
   const open = plan.runs.filter(({ index }) => !done.has(index));
   await queue.addAll(open.map((run) => () => perform(run)));
-  return { complete: !hooks.stop.afterRun.aborted || isWhole(plan, runs), runs };
+  const { ledger, leftForLater } = sitting;
+  // A stop asked for during the very last run leaves nothing to continue.
+  const isWhole = ledger.runs.length + leftForLater.length === plan.runs.length;
+  return {
+    complete: !hooks.stop.afterRun.aborted || isWhole,
+    runs: ledger.runs,
+    corrections: ledger.corrections,
+    leftForLater,
+  };
 }
 
-async function waitBefore(
-  next: PlannedRun,
-  { cooldown }: Suite,
-  { clock }: RunSetting,
-  { emit, readLoad, stop }: PlanHooks,
-): Promise<CooldownRecord> {
-  emit({ type: 'cooldown-started', next, atMostSeconds: cooldownAtMostSeconds(cooldown) });
-  const record = await coolDown(cooldown, clock, readLoad, stop.afterRun);
-  emit({ type: 'cooldown-ended', next, cooldown: record });
-  return record;
-}
+class PlanUnderWay {
+  readonly ledger: Ledger;
+  readonly leftForLater: PlannedRun[] = [];
+  readonly #suite: Suite;
+  readonly #workloads: ReadonlyMap<string, Workload>;
+  readonly #setting: RunSetting;
+  readonly #hooks: PlanHooks;
+  #first = true;
 
-/** A stop asked for during the very last run leaves nothing to continue. */
-function isWhole(plan: Plan, runs: readonly RunRecord[]): boolean {
-  return runs.length === plan.runs.length;
+  constructor(suite: Suite, recorded: Recorded, setting: RunSetting, hooks: PlanHooks) {
+    this.ledger = new Ledger(hooks, recorded.runs, recorded.corrections);
+    this.#suite = suite;
+    this.#workloads = new Map(suite.workloads.map((workload) => [workload.id, workload]));
+    this.#setting = setting;
+    this.#hooks = hooks;
+  }
+
+  async perform(run: PlannedRun): Promise<void> {
+    const { stop, whySettled, emit } = this.#hooks;
+    if (stop.afterRun.aborted) return;
+    const workload = this.#workloads.get(run.workload);
+    if (workload === undefined)
+      throw new Error('internal error: the plan names an unknown workload');
+    const settled = run.conditional ? whySettled(workload, this.ledger.standing) : null;
+    if (settled !== null) emit({ type: 'run-left-out', run, reason: settled });
+    else if (workload.program.kind === 'by-hand') await this.#askFor(run, workload);
+    else await this.#measure(run, workload);
+  }
+
+  async #measure(run: PlannedRun, workload: Workload): Promise<void> {
+    const { stop, emit } = this.#hooks;
+    const cooldown = await this.#waitBefore(run);
+    if (stop.afterRun.aborted) return;
+    const record = await runWorkload(run, workload, cooldown, this.#setting, {
+      abort: stop.now,
+      onStart: (pid) => emit({ type: 'run-started', run, pid }),
+      onStep: (step) => emit({ type: 'step-started', run, step }),
+    });
+    await this.ledger.record(record);
+    emit({ type: 'run-finished', run, record });
+  }
+
+  async #askFor(run: PlannedRun, workload: Workload): Promise<void> {
+    const { operator, stop, emit, whyUnusual } = this.#hooks;
+    const { clock, literals, startSeconds, bootId, meter } = this.#setting;
+    if (operator === null) return this.#leave(run, 'nobody can be asked without a terminal');
+    const desk = {
+      ...{ operator, signal: stop.afterRun, ledger: this.ledger, workloads: this.#workloads },
+      ...{ whyUnusual, literals, now: () => clock.now() },
+    };
+    const end = await performByHand(run, workload, desk, {
+      cooldown: () => this.#waitBefore(run),
+      onWanted: () => emit({ type: 'figure-wanted', run }),
+      facts: () => ({
+        startedAt: clock.now().toISOString(),
+        sinceStartSeconds: clock.monotonicSeconds() - startSeconds,
+        bootId,
+        meter: meter.name,
+      }),
+    });
+    if (end.kind === 'skipped') this.#leave(run, 'the operator skipped it');
+    if (end.kind === 'recorded') emit({ type: 'run-finished', run, record: end.record });
+  }
+
+  #leave(run: PlannedRun, reason: string): void {
+    this.leftForLater.push(run);
+    this.#hooks.emit({ type: 'left-for-later', run, reason });
+  }
+
+  /** Null before the first run. */
+  async #waitBefore(next: PlannedRun): Promise<CooldownRecord | null> {
+    if (this.#first) {
+      this.#first = false;
+      return null;
+    }
+    const { emit, readLoad, stop } = this.#hooks;
+    const { cooldown } = this.#suite;
+    emit({ type: 'cooldown-started', next, atMostSeconds: cooldownAtMostSeconds(cooldown) });
+    const record = await coolDown(cooldown, this.#setting.clock, readLoad, stop.afterRun);
+    emit({ type: 'cooldown-ended', next, cooldown: record });
+    return record;
+  }
 }

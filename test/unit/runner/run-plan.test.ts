@@ -2,14 +2,15 @@ import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { whySettled } from '../../../src/api/why-settled.ts';
+import { whyUnusual } from '../../../src/api/why-unusual.ts';
 import type { SittingEvent } from '../../../src/model/event.ts';
 import type { Meter, MeterRequest } from '../../../src/model/meter.ts';
 import type { RunRecord } from '../../../src/model/run.ts';
 import type { Suite } from '../../../src/model/suite.ts';
 import { makePlan } from '../../../src/plan/make-plan.ts';
 import type { Clock } from '../../../src/runner/clock.ts';
+import type { RunSetting } from '../../../src/runner/run-part.ts';
 import { type PlanHooks, runPlan } from '../../../src/runner/run-plan.ts';
-import type { RunSetting } from '../../../src/runner/run-workload.ts';
 import { StopControl } from '../../../src/runner/stop-control.ts';
 import { sampleRun, sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
@@ -46,6 +47,8 @@ function scriptedMeter(
     },
   };
 }
+
+const nothing = { runs: [], corrections: [] };
 
 const clock: Clock = {
   now: () => new Date(0),
@@ -92,7 +95,10 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
       emit: (event) => {
         events.push(event);
       },
+      correct: async () => undefined,
       whySettled: (workload, runs) => whySettled(suite, workload, runs),
+      whyUnusual,
+      operator: null,
       readLoad: async () => null,
       stop: new StopControl(),
       ...changes,
@@ -113,7 +119,7 @@ describe('runPlan', () => {
     const { complete, runs } = await runPlan(
       suite,
       makePlan(suite),
-      [],
+      nothing,
       bench.setting,
       bench.hooks,
     );
@@ -129,7 +135,10 @@ describe('runPlan', () => {
   it('leaves out what is recorded already', async () => {
     const suite = sampleSuite();
     const bench = makeBench(suite, scriptedMeter([1]));
-    const recorded = [sampleRun({ plan: 0, phase: 'warm-up' }), sampleRun({ plan: 2, round: 2 })];
+    const recorded = {
+      runs: [sampleRun({ plan: 0, phase: 'warm-up' }), sampleRun({ plan: 2, round: 2 })],
+      corrections: [],
+    };
     const { runs } = await runPlan(suite, makePlan(suite), recorded, bench.setting, bench.hooks);
     expect(bench.appended.map(({ plan }) => plan)).toEqual([1]);
     expect(runs).toHaveLength(3);
@@ -145,7 +154,7 @@ describe('runPlan', () => {
       folders.add(workingFolder);
     });
     const bench = makeBench(suite, meter);
-    await runPlan(suite, makePlan(suite), [], bench.setting, bench.hooks);
+    await runPlan(suite, makePlan(suite), nothing, bench.setting, bench.hooks);
     expect(folders.size).toBe(3);
     expect(readdirSync(bench.scratch)).toEqual([]);
   });
@@ -171,7 +180,7 @@ describe('runPlan', () => {
       scriptedMeter([1], ({ argv }) => asked.push(argv)),
     );
     const setting = { ...bench.setting, inputsOf: () => ({ parts: '/suite/parts.bin' }) };
-    const { runs } = await runPlan(suite, makePlan(suite), [], setting, bench.hooks);
+    const { runs } = await runPlan(suite, makePlan(suite), nothing, setting, bench.hooks);
     expect(asked).toEqual([
       ['/bin/pack', '2', '/suite/parts.bin', '{other}'],
       [process.execPath, '/shipped/hash.js', '{"size":64,"threads":1}'],
@@ -185,11 +194,11 @@ describe('runPlan', () => {
       repeats: { kind: 'adaptive', atLeast: 8, atMost: 12, untilHalfWidthBelow: 0.01 },
     });
     const steady = makeBench(suite, scriptedMeter([1, 1.001]));
-    const calm = await runPlan(suite, makePlan(suite), [], steady.setting, steady.hooks);
+    const calm = await runPlan(suite, makePlan(suite), nothing, steady.setting, steady.hooks);
     expect(calm).toMatchObject({ complete: true, runs: { length: 8 } });
     expect(steady.events.filter(({ type }) => type === 'run-left-out')).toHaveLength(4);
     const unsteady = makeBench(suite, scriptedMeter([1, 2]));
-    const wild = await runPlan(suite, makePlan(suite), [], unsteady.setting, unsteady.hooks);
+    const wild = await runPlan(suite, makePlan(suite), nothing, unsteady.setting, unsteady.hooks);
     expect(wild.runs).toHaveLength(12);
   });
 
@@ -204,9 +213,9 @@ describe('runPlan', () => {
         throw Object.assign(new Error('ENOSPC: no space left on device'), { code: 'ENOSPC' });
       },
     });
-    await expect(runPlan(suite, makePlan(suite), [], bench.setting, bench.hooks)).rejects.toThrow(
-      'ENOSPC',
-    );
+    await expect(
+      runPlan(suite, makePlan(suite), nothing, bench.setting, bench.hooks),
+    ).rejects.toThrow('ENOSPC');
     expect(started).toBe(1);
     expect(readdirSync(bench.scratch)).toEqual([]);
   });
@@ -219,7 +228,7 @@ describe('runPlan', () => {
       scriptedMeter([1], () => stop.request('SIGINT')),
       { stop },
     );
-    const result = await runPlan(suite, makePlan(suite), [], bench.setting, bench.hooks);
+    const result = await runPlan(suite, makePlan(suite), nothing, bench.setting, bench.hooks);
     expect(result).toMatchObject({ complete: false, runs: [{ plan: 0, outcome: 'ok' }] });
   });
 
@@ -231,8 +240,8 @@ describe('runPlan', () => {
       scriptedMeter([1], () => stop.request('SIGINT')),
       { stop },
     );
-    expect((await runPlan(suite, makePlan(suite), [], bench.setting, bench.hooks)).complete).toBe(
-      true,
-    );
+    expect(
+      (await runPlan(suite, makePlan(suite), nothing, bench.setting, bench.hooks)).complete,
+    ).toBe(true);
   });
 });
