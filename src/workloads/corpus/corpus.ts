@@ -16,15 +16,28 @@ const contentNumbers = { text: 1, binary: 2, mixed: 3 } as const;
  */
 export function makeCorpus(content: Content, sizeBytes: number, seed: number): Uint8Array {
   const corpus = new Uint8Array(new SharedArrayBuffer(sizeBytes));
+  let at = 0;
+  for (const segment of corpusSegments(content, sizeBytes, seed)) {
+    corpus.set(segment, at);
+    at += segment.length;
+  }
+  return corpus;
+}
+
+/** The same data in segments of 64 KiB, the last one shorter. */
+export function* corpusSegments(
+  content: Content,
+  sizeBytes: number,
+  seed: number,
+): Generator<Uint8Array> {
   const vocabulary = vocabularyFor(seed);
   for (let from = 0; from < sizeBytes; from += segmentBytes) {
     const random = randomFor(seed, contentNumbers[content], from / segmentBytes);
     // Always a whole segment, or the end of a shorter corpus would differ.
     const segment = new Uint8Array(segmentBytes);
     fillSegment(content, segment, random, vocabulary);
-    corpus.set(segment.subarray(0, sizeBytes - from), from);
+    yield segment.subarray(0, sizeBytes - from);
   }
-  return corpus;
 }
 
 function fillSegment(

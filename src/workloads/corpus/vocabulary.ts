@@ -35,6 +35,12 @@ export function vocabularyFor(seed: number): Vocabulary {
   return { letters: new TextEncoder().encode(words.join('')), starts, followers };
 }
 
+/** All words as strings, the most frequent first. */
+export function wordsOf({ letters, starts }: Vocabulary): readonly string[] {
+  const text = new TextDecoder().decode(letters);
+  return Array.from({ length: wordCount }, (_, rank) => text.slice(starts[rank], starts[rank + 1]));
+}
+
 /**
  * A rank from 32 random bits, rank r with probability near 1 / r (Zipf's law): first the octave, each equally likely,
  * then a place in it. No logarithm, whose last bit an engine may choose.
