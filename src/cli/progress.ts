@@ -4,9 +4,10 @@ import { renderEvent } from '../report/event-line.ts';
 import { advanceLive, renderLive, startLive } from '../report/live-block.ts';
 import { wrapText } from '../report/text-table.ts';
 import { emphasize } from './emphasize.ts';
+import type { Display } from './operator-prompt.ts';
 
-/** Shows a sitting under way. */
-export interface Progress {
+/** Shows a sitting under way; while it is paused, nothing is drawn over what is asked and answered. */
+export interface Progress extends Display {
   show(event: SittingEvent): void;
   /** Takes the live display down; what it showed last stays. */
   end(): void;
@@ -25,6 +26,8 @@ function plainProgress(stream: NodeJS.WritableStream): Progress {
       const line = renderEvent(event, planned);
       if (line !== null) stream.write(`${line}\n`);
     },
+    pause() {},
+    resume() {},
     end() {},
   };
 }
@@ -36,24 +39,36 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
   const draw = createLogUpdate(stream);
   let state = startLive(seconds());
   let ended = false;
+  let paused = false;
   const width = (): number => (stream.columns || 80) - 1;
-  const redraw = (): void => draw(renderLive(state, seconds(), width()));
+  const redraw = (): void => {
+    if (!ended && !paused) draw(renderLive(state, seconds(), width()));
+  };
   const timer = setInterval(redraw, redrawMilliseconds);
   return {
     show(event) {
       state = advanceLive(state, event, seconds());
       const line = isLasting(event) ? renderEvent(event, state.runs) : null;
       if (line !== null) {
-        draw.clear();
+        if (!paused) draw.clear();
         stream.write(`${emphasize(wrapText(line, width(), '  '), stream)}\n`);
       }
-      if (!ended && event.type !== 'sitting-ended') redraw();
+      if (event.type !== 'sitting-ended') redraw();
+    },
+    pause() {
+      if (paused || ended) return;
+      paused = true;
+      draw.clear();
+    },
+    resume() {
+      paused = false;
+      redraw();
     },
     end() {
       if (ended) return;
       ended = true;
       clearInterval(timer);
-      draw.clear();
+      if (!paused) draw.clear();
       draw.done();
     },
   };

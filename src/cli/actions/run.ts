@@ -11,6 +11,7 @@ import { parseTemperature } from '../../suite/quantity.ts';
 import { openEventLog } from '../event-log.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
+import { terminalOperator } from '../operator-prompt.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
 import { type Progress, startProgress } from '../progress.ts';
 import { listenForStop } from '../stop-signals.ts';
@@ -27,6 +28,7 @@ export interface RunFlags {
   readonly scratch?: string;
   readonly portableMeter?: true;
   readonly log?: string;
+  readonly unattended?: true;
   readonly json?: true;
 }
 
@@ -46,7 +48,9 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
     printError(log.error);
     return exitCodes.badInput;
   }
-  const progress = startProgress(flags.json ? process.stderr : process.stdout);
+  const stream = flags.json ? process.stderr : process.stdout;
+  const progress = startProgress(stream);
+  const operator = flags.unattended ? null : terminalOperator(process.stdin, stream, progress);
   const stop = new StopControl();
   const onEvent: Progress['show'] = (event) => {
     progress.show(event);
@@ -54,7 +58,7 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
   };
   const unlisten = listenForStop(stop, onEvent);
   try {
-    const outcome = await runSitting(loaded.value, { ...options.value, stop, onEvent });
+    const outcome = await runSitting(loaded.value, { ...options.value, operator, stop, onEvent });
     progress.end();
     return report(outcome, flags);
   } finally {
@@ -83,14 +87,14 @@ function readFlags(flags: RunFlags): Result<SittingOptions, string> {
 
 function report(outcome: Result<SittingOutcome, Refusal>, { json }: RunFlags): ExitCode {
   if (!outcome.ok) return reportRefusal(outcome.error);
-  const { sitting, runs, state, folder, findings } = outcome.value;
-  const summary = summarizeSitting(sitting.suite.resolved, runs);
+  const { sitting, runs, corrections, state, folder, findings } = outcome.value;
+  const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
   if (json) printJson({ folder, state, findings, summary });
   else {
     if (findings.length > 0) print(renderFindings(findings));
     print(`\n${renderSummary(summary, runs)}`);
   }
-  if (state === 'interrupted') return exitCodes.interrupted;
+  if (state !== 'complete') return exitCodes.interrupted;
   return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;
 }
 

@@ -17,8 +17,8 @@ export async function show(given: string, { results, json }: ShowFlags): Promise
     printProblems([stored.error]);
     return exitCodes.badInput;
   }
-  const { sitting, runs } = stored.value;
-  const summary = summarizeSitting(sitting.suite.resolved, runs);
+  const { sitting, runs, corrections } = stored.value;
+  const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
   if (json) printJson({ ...stored.value, summary });
   else print(renderSitting(stored.value, summary));
   return exitCodes.fine;

@@ -45,6 +45,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .option('--notes <text>', 'anything worth remembering about this sitting')
     .addOption(scratchOption())
     .addOption(portableMeterOption())
+    .option('--unattended', 'ask nobody: leave figures read by hand for later')
     .option('--log <file>', 'append every event to a file as a JSON line')
     .addOption(jsonOption())
     .addHelpText('after', examples)

@@ -1,0 +1,69 @@
+import { createInterface } from 'node:readline/promises';
+import { wrapText } from '../report/text-table.ts';
+import type { Operator } from '../runner/by-hand/operator.ts';
+
+/** What stands on the screen beside the questions, and makes room for them. */
+export interface Display {
+  pause(): void;
+  resume(): void;
+}
+
+const noDisplay: Display = { pause: () => undefined, resume: () => undefined };
+
+/**
+ * Somebody who can be asked: null unless both what is typed and what is shown are a terminal, so that nothing waits
+ * for an answer in a pipe, a job at night or CI.
+ */
+export function terminalOperator(
+  input: NodeJS.ReadStream,
+  output: NodeJS.WriteStream,
+  display: Display = noDisplay,
+): Operator | null {
+  if (!input.isTTY || !output.isTTY) return null;
+  const write = (text: string): void => {
+    display.pause();
+    const width = (output.columns || 80) - 1;
+    const lines = text.split('\n').map((line) => wrapText(line, width, '  '));
+    output.write(`${lines.join('\n')}\n`);
+  };
+  return {
+    tell(text) {
+      write(text);
+      display.resume();
+    },
+    async ask(prompt, signal) {
+      display.pause();
+      const line = await question(input, output, prompt, signal);
+      display.resume();
+      return line;
+    },
+  };
+}
+
+/** One line; null when the signal is aborted or the input ends (Ctrl-D, a terminal that is gone). */
+async function question(
+  input: NodeJS.ReadStream,
+  output: NodeJS.WriteStream,
+  prompt: string,
+  signal: AbortSignal,
+): Promise<string | null> {
+  if (signal.aborted) return null;
+  const reader = createInterface({ input, output, terminal: true, historySize: 0 });
+  // In raw mode Ctrl-C is a key: it means what the signal means.
+  reader.on('SIGINT', () => {
+    output.write('\n');
+    process.emit('SIGINT');
+  });
+  try {
+    // A closed reader never answers its question.
+    const closed = new Promise<null>((resolve) => reader.once('close', () => resolve(null)));
+    const line = await Promise.race([reader.question(prompt, { signal }), closed]);
+    if (line === null) output.write('\n');
+    return line;
+  } catch (error) {
+    if (error instanceof Error && error.name === 'AbortError') return null;
+    throw error;
+  } finally {
+    reader.close();
+  }
+}
