@@ -16,6 +16,8 @@ export type SittingEvent =
       readonly cooldown: CooldownRecord;
     }
   | { readonly type: 'run-started'; readonly run: PlannedRun; readonly pid: number }
+  /** A step of a scripted run is about to start. */
+  | { readonly type: 'step-started'; readonly run: PlannedRun; readonly step: string }
   | { readonly type: 'run-finished'; readonly run: PlannedRun; readonly record: RunRecord }
   /** An adaptive repeat that was not needed. */
   | { readonly type: 'run-left-out'; readonly run: PlannedRun; readonly reason: string }

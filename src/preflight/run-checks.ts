@@ -5,11 +5,13 @@ import { checkDisk } from './checks/disk.ts';
 import { checkInputs } from './checks/inputs.ts';
 import { checkMemory } from './checks/memory.ts';
 import { checkMeter } from './checks/meter.ts';
+import { checkPageCache } from './checks/page-cache.ts';
 import { checkPrograms } from './checks/programs.ts';
 
 const checks: readonly Check[] = [
   checkPrograms,
   checkInputs,
+  checkPageCache,
   checkCpus,
   checkMeter,
   checkDisk,

@@ -25,6 +25,7 @@ export function renderEvent(event: SittingEvent, planned: number): string | null
     case 'cooldown-started':
     case 'cooldown-ended':
     case 'run-started':
+    case 'step-started':
       return null;
   }
 }

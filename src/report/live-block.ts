@@ -43,6 +43,8 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
       return doing(`cooling down before ${runName(event.next)}`);
     case 'run-started':
       return doing(`running ${runName(event.run)}`);
+    case 'step-started':
+      return doing(`running ${runName(event.run)}: ${event.step}`);
     case 'run-finished':
       return {
         ...doing('recorded'),

@@ -1,32 +1,55 @@
 import { createHash } from 'node:crypto';
 import { constants, createReadStream } from 'node:fs';
-import { open } from 'node:fs/promises';
-import { resolve, sep } from 'node:path';
+import { lstat, open } from 'node:fs/promises';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { OutputPlace } from '../model/suite.ts';
+import { scratchPath } from './scratch-path.ts';
 
-/** Files of a run that figures and checksums are taken from. */
-export interface RunFiles {
+/** What a program wrote to its standard streams. */
+export interface StreamFiles {
   readonly stdout: string;
   readonly stderr: string;
+}
+
+/** Files of a run that figures and checksums are taken from; of a scripted run, the streams are those of its last timed step. */
+export interface RunFiles extends StreamFiles {
   readonly scratch: string;
+  /** Of a scripted run, by step. */
+  readonly steps?: ReadonlyMap<string, StreamFiles>;
 }
 
 /** A figure is not looked for beyond this: a program that leaves more should leave a smaller file with its figures. */
 const textLimitBytes = 16 * 2 ** 20;
 
-/** Where a place is on the disk. A file may not lie outside the scratch folder. */
-function placePath(place: OutputPlace, files: RunFiles): Result<string, string> {
-  if (place.kind !== 'file') return ok(files[place.kind]);
-  const path = resolve(files.scratch, place.path);
-  if (path.startsWith(files.scratch + sep)) return ok(path);
-  return err(`${place.path} lies outside the scratch folder`);
-}
-
-/** For messages: `standard output`, `file result.json`. */
+/** For messages: `standard output`, `standard error of step load`, `file result.json`. */
 export function placeName(place: OutputPlace): string {
   if (place.kind === 'file') return `file ${place.path}`;
-  return place.kind === 'stdout' ? 'standard output' : 'standard error';
+  const name = place.kind === 'stdout' ? 'standard output' : 'standard error';
+  return place.step === null ? name : `${name} of step ${place.step}`;
+}
+
+/** Path of a regular file that a run left, within its scratch folder if it is no stream; no link is followed. */
+export async function locateOutput(
+  place: OutputPlace,
+  files: RunFiles,
+): Promise<Result<string, string>> {
+  const path = await placePath(place, files);
+  if (!path.ok) return path;
+  try {
+    if ((await lstat(path.value)).isFile()) return path;
+    return err(`${placeName(place)} is not a regular file`);
+  } catch (error) {
+    return err(unreadable(place, error));
+  }
+}
+
+async function placePath(
+  place: OutputPlace,
+  { steps, scratch, ...streams }: RunFiles,
+): Promise<Result<string, string>> {
+  if (place.kind === 'file') return scratchPath(place.path, scratch);
+  const files = place.step === null ? streams : steps?.get(place.step);
+  return files === undefined ? err(`step ${place.step} did not run`) : ok(files[place.kind]);
 }
 
 /** The text a program left; undecodable bytes become U+FFFD. */
@@ -34,7 +57,7 @@ export async function readOutput(
   place: OutputPlace,
   files: RunFiles,
 ): Promise<Result<string, string>> {
-  const path = placePath(place, files);
+  const path = await locateOutput(place, files);
   if (!path.ok) return path;
   try {
     // No following of links, no waiting on a pipe the program may have put there.
@@ -54,7 +77,7 @@ export async function readOutput(
       await handle.close();
     }
   } catch (error) {
-    return err(`${placeName(place)} cannot be read: ${(error as NodeJS.ErrnoException).code}`);
+    return err(unreadable(place, error));
   }
 }
 
@@ -63,13 +86,17 @@ export async function hashOutput(
   place: OutputPlace,
   files: RunFiles,
 ): Promise<Result<string, string>> {
-  const path = placePath(place, files);
+  const path = await locateOutput(place, files);
   if (!path.ok) return path;
   try {
     const hash = createHash('sha256');
     for await (const part of createReadStream(path.value)) hash.update(part as Buffer);
     return ok(hash.digest('hex'));
   } catch (error) {
-    return err(`${placeName(place)} cannot be read: ${(error as NodeJS.ErrnoException).code}`);
+    return err(unreadable(place, error));
   }
+}
+
+function unreadable(place: OutputPlace, error: unknown): string {
+  return `${placeName(place)} cannot be read: ${(error as NodeJS.ErrnoException).code}`;
 }

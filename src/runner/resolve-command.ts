@@ -21,9 +21,9 @@ export interface ResolvedCommand {
 
 /** The argument vector of a workload: placeholders filled in, `threads: all` made a number. */
 export function resolveCommand(workload: Workload, places: CommandPlaces): ResolvedCommand {
-  const cpus = workload.affinity?.length ?? places.cpus;
   const { program } = workload;
   if (program.kind === 'shipped') {
+    const cpus = usableCpus(workload, places);
     const parameters = Object.fromEntries(
       Object.entries(program.parameters).map(([name, value]) => [
         name,
@@ -36,6 +36,16 @@ export function resolveCommand(workload: Workload, places: CommandPlaces): Resol
   if (program.kind !== 'command') {
     throw new Error(`internal error: a ${program.kind} workload is no single command`);
   }
+  return { argv: resolveArguments(program.argv, workload, places), parameters: null };
+}
+
+/** Arguments of a command or a step with their placeholders filled in; other braces are left alone. */
+export function resolveArguments(
+  [first, ...rest]: readonly [string, ...string[]],
+  workload: Workload,
+  places: CommandPlaces,
+): readonly [string, ...string[]] {
+  const cpus = usableCpus(workload, places);
   const fill = (argument: string): string =>
     argument.replace(
       /\{(?:input:([a-z0-9-]+)|(scratch)|(cpus))\}/g,
@@ -44,6 +54,9 @@ export function resolveCommand(workload: Workload, places: CommandPlaces): Resol
         return scratch === undefined ? String(cpus) : places.scratch;
       },
     );
-  const [first, ...rest] = program.argv;
-  return { argv: [fill(first), ...rest.map(fill)], parameters: null };
+  return [fill(first), ...rest.map(fill)];
+}
+
+function usableCpus({ affinity }: Workload, { cpus }: CommandPlaces): number {
+  return affinity?.length ?? cpus;
 }

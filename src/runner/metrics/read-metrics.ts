@@ -1,22 +1,33 @@
+import { stat } from 'node:fs/promises';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Accounting } from '../../model/meter.ts';
 import type { MetricValue } from '../../model/run.ts';
-import type { Metric, OutputPlace } from '../../model/suite.ts';
-import { placeName, type RunFiles, readOutput } from '../output.ts';
+import type { FrameSource, Metric, MetricSource, OutputPlace } from '../../model/suite.ts';
+import { locateOutput, placeName, type RunFiles, readOutput } from '../output.ts';
+import { readFrames } from './frames/read-frames.ts';
 import { type Figure, readAccounting } from './read-accounting.ts';
 import { readJsonDocument, readJsonLine } from './read-json.ts';
 import { readPattern } from './read-pattern.ts';
 
+/** What the meter told of a run: altogether and, of a scripted run, by step. */
+export interface RunAccounting {
+  readonly run: Accounting;
+  readonly steps?: ReadonlyMap<string, Accounting>;
+}
+
 /** All metrics of a workload, in its order, or what is wrong with the first that cannot be found. */
 export async function readMetrics(
   metrics: readonly Metric[],
-  accounting: Accounting,
+  accounting: RunAccounting,
   files: RunFiles,
 ): Promise<Result<readonly MetricValue[], string>> {
   const known = new Map<string, Figure>();
-  const derivedLast = [...metrics].sort((a, b) => rank(a) - rank(b));
-  for (const metric of derivedLast) {
-    const figure = await readOne(metric, accounting, files, known);
+  for (const metric of inOrderOfNeed(metrics)) {
+    const { source } = metric;
+    const figure =
+      source.kind === 'derived'
+        ? derive(source.work, known.get(source.per))
+        : await readOne(source, accounting, files);
     if (!figure.ok) return err(`metric ${metric.id}: ${figure.error}`);
     known.set(metric.id, figure.value);
   }
@@ -28,27 +39,43 @@ export async function readMetrics(
   );
 }
 
-function rank(metric: Metric): number {
-  return metric.source.kind === 'derived' ? 1 : 0;
+/** Each derived metric after the one it divides by. */
+function inOrderOfNeed(metrics: readonly Metric[]): readonly Metric[] {
+  const ordered = new Set<Metric>();
+  const add = (metric: Metric, wantedBy: readonly Metric[]): void => {
+    if (wantedBy.includes(metric)) {
+      throw new Error(`internal error: metric ${metric.id} is derived from itself`);
+    }
+    const { source } = metric;
+    const needed = source.kind === 'derived' ? metrics.find(({ id }) => id === source.per) : null;
+    if (needed === undefined) {
+      throw new Error('internal error: a derived metric names no known metric');
+    }
+    if (needed !== null) add(needed, [...wantedBy, metric]);
+    ordered.add(metric);
+  };
+  for (const metric of metrics) add(metric, []);
+  return [...ordered];
 }
 
 async function readOne(
-  metric: Metric,
-  accounting: Accounting,
+  source: Exclude<MetricSource, { readonly kind: 'derived' }>,
+  accounting: RunAccounting,
   files: RunFiles,
-  known: ReadonlyMap<string, Figure>,
 ): Promise<Result<Figure, string>> {
-  const { source } = metric;
   switch (source.kind) {
-    case 'accounting':
-      return readAccounting(source.reading, accounting);
-    case 'derived':
-      return derive(source.work, known.get(source.per)?.value);
+    case 'accounting': {
+      const { reading, step } = source;
+      const told = step === null ? accounting.run : accounting.steps?.get(step);
+      return told === undefined ? err(`step ${step} did not run`) : readAccounting(reading, told);
+    }
     case 'file-size':
+      return readSize({ kind: 'file', path: source.path }, files);
     case 'frames':
+      return readFrameFigure(source, files);
     case 'operator':
     case 'imported':
-      return err(`a metric of kind ${source.kind} cannot be read from this run`);
+      throw new Error(`internal error: a metric of kind ${source.kind} is read from no run`);
     case 'pattern':
       return scaled(source, files, (text) => readPattern(source.pattern, text));
     case 'json':
@@ -60,10 +87,27 @@ async function readOne(
   }
 }
 
-function derive(work: number, seconds: number | undefined): Result<Figure, string> {
-  if (seconds === undefined)
-    throw new Error('internal error: a derived metric names no known time');
-  return seconds > 0 ? ok({ value: work / seconds }) : err('the time it divides by is zero');
+function derive(work: number, per: Figure | undefined): Result<Figure, string> {
+  if (per === undefined) throw new Error('internal error: a derived metric came too early');
+  if (per.bound !== undefined) return err('what it divides by is only known to be below a bound');
+  return per.value > 0 ? ok({ value: work / per.value }) : err('what it divides by is zero');
+}
+
+async function readSize(place: OutputPlace, files: RunFiles): Promise<Result<Figure, string>> {
+  const path = await locateOutput(place, files);
+  return path.ok ? ok({ value: (await stat(path.value)).size }) : path;
+}
+
+async function readFrameFigure(
+  source: FrameSource,
+  files: RunFiles,
+): Promise<Result<Figure, string>> {
+  const path = await locateOutput(source.in, files);
+  if (!path.ok) return path;
+  const figure = await readFrames(source, path.value);
+  return figure.ok
+    ? ok({ value: figure.value })
+    : err(`${figure.error}, in ${placeName(source.in)}`);
 }
 
 async function scaled(

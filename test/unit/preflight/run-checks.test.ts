@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Workload } from '../../../src/model/suite.ts';
 import type { CheckContext } from '../../../src/preflight/check.ts';
+import { checkPageCache } from '../../../src/preflight/checks/page-cache.ts';
 import { isRefused, runChecks } from '../../../src/preflight/run-checks.ts';
 import { sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
@@ -106,5 +107,23 @@ describe('the checks of the rig', () => {
     expect(findings).toMatchObject([
       { check: 'memory', severity: 'warn', message: '256 MiB of memory are available' },
     ]);
+  });
+
+  it('refuse a cold page cache where the kernel does not let it be emptied', async () => {
+    const cold = context({ ...command('true'), pageCache: 'cold' });
+    expect(await checkPageCache(cold, '/proc/version')).toMatchObject(
+      process.getuid?.() === 0 ? [] : [{ check: 'page-cache', severity: 'refuse' }],
+    );
+    expect(await checkPageCache(cold, '/no/such/switch')).toMatchObject([
+      {
+        check: 'page-cache',
+        severity: 'refuse',
+        workload: 'pack',
+        message: expect.stringContaining('this kernel does not offer it'),
+      },
+    ]);
+    expect(await checkPageCache({ ...cold, platform: 'darwin' })).toHaveLength(1);
+    const warm = context({ ...command('true'), pageCache: 'warm' });
+    expect(await checkPageCache(warm, '/no/such/switch')).toEqual([]);
   });
 });

@@ -149,7 +149,7 @@ describe('readMetrics', () => {
       },
       pattern('score=(\\d+)', 1000),
     ];
-    const found = unwrap(await readMetrics(metrics, accounting, makeFiles('score=7')));
+    const found = unwrap(await readMetrics(metrics, { run: accounting }, makeFiles('score=7')));
     expect(found.map(({ id, value }) => [id, value])).toEqual([
       ['speed', 40],
       ['wall', 2.5],
@@ -167,13 +167,17 @@ describe('readMetrics', () => {
       better: 'lower',
     };
     const below = { ...accounting, peakMemory: { kind: 'below', bytes: 900 } as const };
-    expect(unwrap(await readMetrics([metric], below, makeFiles()))).toMatchObject([
+    expect(unwrap(await readMetrics([metric], { run: below }, makeFiles()))).toMatchObject([
       { value: 900, bound: 'below' },
     ]);
   });
 
   it('names the metric, the place and the reason when a figure is not there', async () => {
-    const read = await readMetrics([pattern('score=(\\d+)')], accounting, makeFiles('nothing'));
+    const read = await readMetrics(
+      [pattern('score=(\\d+)')],
+      { run: accounting },
+      makeFiles('nothing'),
+    );
     expect(read).toMatchObject({ error: expect.stringMatching(/metric score: .*standard output/) });
   });
 
@@ -187,12 +191,87 @@ describe('readMetrics', () => {
     });
     writeFileSync(join(files.scratch, 'r.json'), '{"rate": 3}');
     symlinkSync('/etc/passwd', join(files.scratch, 'link.json'));
-    expect(unwrap(await readMetrics([metric('r.json')], accounting, files))).toMatchObject([
-      { value: 3 },
-    ]);
-    expect(await readMetrics([metric('link.json')], accounting, files)).toMatchObject({
+    expect(unwrap(await readMetrics([metric('r.json')], { run: accounting }, files))).toMatchObject(
+      [{ value: 3 }],
+    );
+    expect(await readMetrics([metric('link.json')], { run: accounting }, files)).toMatchObject({
       ok: false,
     });
-    expect(await readMetrics([metric('../out')], accounting, files)).toMatchObject({ ok: false });
+    expect(await readMetrics([metric('../out')], { run: accounting }, files)).toMatchObject({
+      ok: false,
+    });
+  });
+
+  it('derives a figure from a derived one, in whatever order they are written', async () => {
+    const derived = (id: string, work: number, per: string): Metric => ({
+      id,
+      source: { kind: 'derived', work, per },
+      unit: '1',
+      better: 'higher',
+    });
+    const metrics = [derived('c', 3, 'b'), derived('b', 10, 'score'), pattern('score=(\\d+)')];
+    const found = unwrap(await readMetrics(metrics, { run: accounting }, makeFiles('score=5')));
+    expect(found.map(({ value }) => value)).toEqual([1.5, 2, 5]);
+  });
+
+  it('divides by no zero and by no mere bound', async () => {
+    const metrics: Metric[] = [
+      {
+        id: 'memory',
+        source: { kind: 'accounting', reading: 'peak-memory', step: null },
+        unit: 'By',
+        better: 'lower',
+      },
+      {
+        id: 'ratio',
+        source: { kind: 'derived', work: 1, per: 'memory' },
+        unit: '1',
+        better: 'higher',
+      },
+    ];
+    for (const peakMemory of [
+      { kind: 'below', bytes: 900 },
+      { kind: 'exact', bytes: 0 },
+    ] as const) {
+      const read = await readMetrics(metrics, { run: { ...accounting, peakMemory } }, makeFiles());
+      expect(read).toMatchObject({ error: expect.stringContaining('metric ratio') });
+    }
+  });
+
+  it('takes the size of a regular file only, in the scratch folder only', async () => {
+    const files = makeFiles();
+    const size = (path: string): Metric => ({
+      id: 'size',
+      source: { kind: 'file-size', path },
+      unit: 'By',
+      better: 'lower',
+    });
+    const read = (path: string): ReturnType<typeof readMetrics> =>
+      readMetrics([size(path)], { run: accounting }, files);
+    mkdirSync(join(files.scratch, 'folder'));
+    writeFileSync(join(files.scratch, 'folder/out.bin'), Buffer.alloc(1234));
+    symlinkSync('/etc', join(files.scratch, 'etc'));
+    symlinkSync('/etc/passwd', join(files.scratch, 'link'));
+    expect(unwrap(await read('folder/out.bin'))).toMatchObject([{ value: 1234 }]);
+    for (const path of ['folder', 'link', 'etc/passwd', '../out', 'nothing', 'no/such']) {
+      expect(await read(path), path).toMatchObject({ ok: false });
+    }
+  });
+
+  it('takes the accounting of a step that ran', async () => {
+    const load: Accounting = { ...accounting, wallSeconds: 0.25 };
+    const metric = (step: string): Metric => ({
+      id: 'wall',
+      source: { kind: 'accounting', reading: 'wall', step },
+      unit: 's',
+      better: 'lower',
+    });
+    const told = { run: accounting, steps: new Map([['load', load]]) };
+    expect(unwrap(await readMetrics([metric('load')], told, makeFiles()))).toMatchObject([
+      { value: 0.25 },
+    ]);
+    expect(await readMetrics([metric('other')], told, makeFiles())).toMatchObject({
+      error: 'metric wall: step other did not run',
+    });
   });
 });
