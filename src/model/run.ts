@@ -19,7 +19,8 @@ export interface RunRecord {
   /** Monotonic, since this boot's part of the sitting began. */
   readonly sinceStartSeconds: number;
   readonly bootId: string | null;
-  readonly meter: MeterName;
+  /** Null for an imported figure: nothing of ours was there. */
+  readonly meter: MeterName | null;
   readonly outcome: 'ok' | 'failed';
   /** Null exactly when the outcome is ok. */
   readonly failure: RunFailure | null;

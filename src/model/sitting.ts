@@ -16,11 +16,12 @@ export interface Sitting {
   readonly conditions: Conditions;
   readonly suite: SittingSuite;
   readonly plan: Plan;
-  readonly meter: { readonly name: 'kernel' | 'portable'; readonly why: string | null };
+  /** Null for imported figures. */
+  readonly meter: { readonly name: 'kernel' | 'portable'; readonly why: string | null } | null;
   /** Of every measured program, before what its workload adds; `{scratch}` stands for the run's own folder. */
   readonly environment: Readonly<Record<string, string>>;
-  /** CPUs this sitting may use; `threads: all` means as many. */
-  readonly cpus: number;
+  /** CPUs this sitting may use; `threads: all` means as many. Null for imported figures. */
+  readonly cpus: number | null;
   readonly startedAt: string;
   /** RFC 3339; null while the sitting is open. */
   readonly endedAt: string | null;
@@ -35,7 +36,16 @@ export interface Sitting {
   /** Workloads of the suite that this sitting leaves out. */
   readonly leftOut: readonly LeftOut[];
   /** Where imported figures came from; null for a measured sitting. */
-  readonly imported: { readonly file: string; readonly sha256: string } | null;
+  readonly imported: ImportSource | null;
+}
+
+export interface ImportSource {
+  /** Name of the file, without its folder. */
+  readonly file: string;
+  /** Of the file, hex. */
+  readonly sha256: string;
+  /** What the file calls this sitting. */
+  readonly sitting: string;
 }
 
 /** Two versions of a program are two workloads: comparisons look at this. */

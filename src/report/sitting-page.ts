@@ -28,10 +28,7 @@ export function renderSitting(facts: SittingFacts, summary: SittingSummary): str
       'suite',
       `${suite.resolved.id}, revision ${suite.resolved.revision}, digest ${suite.resolved.digest.slice(0, 12)}`,
     ],
-    [
-      'measured',
-      `${sitting.startedAt}${lengthText(sitting)}, seed ${sitting.plan.seed}, ${sitting.meter.name} meter, steadyrig ${sitting.tool.version}`,
-    ],
+    originLine(sitting),
     ['state', stateText(facts)],
   ];
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
@@ -41,7 +38,22 @@ export function renderSitting(facts: SittingFacts, summary: SittingSummary): str
       label.padEnd(labelWidth) +
       wrapText(text, 80 - labelWidth).replace(/\n/g, `\n${' '.repeat(labelWidth)}`),
   );
-  return [...head, '', renderSummary(summary, runs)].join('\n');
+  return [...head, '', renderSummary(summary, runs, sitting.leftOut)].join('\n');
+}
+
+function originLine(sitting: Sitting): [label: string, text: string] {
+  const { imported, meter, plan, tool } = sitting;
+  if (imported !== null) {
+    return [
+      'imported',
+      `from ${imported.file} (there ${imported.sitting}, SHA-256 ${imported.sha256.slice(0, 12)}), not measured by steadyrig`,
+    ];
+  }
+  const how = meter === null ? 'no meter' : `${meter.name} meter`;
+  return [
+    'measured',
+    `${sitting.startedAt}${lengthText(sitting)}, seed ${plan.seed}, ${how}, steadyrig ${tool.version}`,
+  ];
 }
 
 function lengthText({ startedAt, endedAt }: Sitting): string {
@@ -76,8 +88,13 @@ export function renderSittingList(sittings: readonly SittingFacts[]): string {
       sitting.suite.resolved.id,
       String(runs.length),
       String(runs.filter(({ outcome }) => outcome === 'failed').length),
-      sealed ? 'sealed' : sitting.state,
+      listState(sitting, sealed),
       sitting.id.slice(-4),
     ]),
   );
+}
+
+function listState({ imported, state }: Sitting, sealed: boolean): string {
+  const word = sealed ? 'sealed' : state;
+  return imported === null ? word : `imported, ${word}`;
 }

@@ -24,6 +24,7 @@ export async function list({ results, json }: ListFlags): Promise<ExitCode> {
       digest: sitting.suite.resolved.digest,
       startedAt: sitting.startedAt,
       state: sitting.state,
+      imported: sitting.imported !== null,
       sealed,
       runs: runs.length,
       failedRuns: runs.filter(({ outcome }) => outcome === 'failed').length,

@@ -107,7 +107,7 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
     startedAt: timestampSchema,
     sinceStartSeconds: seconds,
     bootId: z.string().nullable(),
-    meter: z.enum(['kernel', 'portable']),
+    meter: z.enum(['kernel', 'portable']).nullable().describe('null for an imported figure'),
     outcome: z.enum(['ok', 'failed']),
     failure: failureSchema,
     exit: exitSchema.nullable(),

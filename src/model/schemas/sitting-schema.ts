@@ -199,9 +199,12 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
       redactions: count,
     }),
     plan: planSchema,
-    meter: z.strictObject({ name: z.enum(['kernel', 'portable']), why: text.nullable() }),
+    meter: z
+      .strictObject({ name: z.enum(['kernel', 'portable']), why: text.nullable() })
+      .nullable()
+      .describe('null for imported figures'),
     environment: strings.describe('of every measured program, before what its workload adds'),
-    cpus: z.int().min(1).describe('CPUs this sitting may use'),
+    cpus: z.int().min(1).nullable().describe('CPUs this sitting may use'),
     startedAt: timestampSchema,
     endedAt: timestampSchema.nullable(),
     bootIds: z.array(text),
@@ -216,6 +219,13 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
     programs: z.array(z.strictObject({ name: text, path: text, sha256, version: text.nullable() })),
     inputs: z.array(z.strictObject({ workload: text, name: text, bytes: count, sha256 })),
     leftOut: z.array(z.strictObject({ workload: text, reason: text })),
-    imported: z.strictObject({ file: text, sha256 }).nullable(),
+    imported: z
+      .strictObject({
+        file: text,
+        sha256,
+        sitting: text.describe('what the file calls this sitting'),
+      })
+      .nullable()
+      .describe('where imported figures came from'),
   })
   .describe('What was decided before the first run of a sitting, and how far it got');

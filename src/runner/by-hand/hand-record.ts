@@ -1,4 +1,3 @@
-import type { MeterName } from '../../model/meter.ts';
 import type { PlannedRun } from '../../model/plan.ts';
 import {
   type CooldownRecord,
@@ -15,7 +14,7 @@ export interface HandFacts {
   readonly sinceStartSeconds: number;
   /** Null where nobody knows: a figure from a file. */
   readonly bootId: string | null;
-  readonly meter: MeterName;
+  readonly meter: RunRecord['meter'];
   readonly cooldown: CooldownRecord | null;
   readonly entry: EntryRecord;
 }
