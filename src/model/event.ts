@@ -16,7 +16,7 @@ export type SittingEvent =
       readonly cooldown: CooldownRecord;
     }
   | { readonly type: 'run-started'; readonly run: PlannedRun; readonly pid: number }
-  /** A step of a scripted run is about to start. */
+  /** A step of a scripted run has started; the first one just after its run. */
   | { readonly type: 'step-started'; readonly run: PlannedRun; readonly step: string }
   | { readonly type: 'run-finished'; readonly run: PlannedRun; readonly record: RunRecord }
   /** An adaptive repeat that was not needed. */

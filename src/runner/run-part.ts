@@ -32,7 +32,7 @@ export interface RunWatch {
   readonly abort: AbortSignal;
   /** The first program of the run has started. */
   readonly onStart: (pid: number) => void;
-  /** A step of a scripted workload begins. */
+  /** A step of a scripted workload has started. */
   readonly onStep: (step: string) => void;
 }
 

@@ -60,9 +60,10 @@ type Perform = (part: StepRecord['part'], steps: readonly Step[]) => Promise<Run
 function performer(workload: Workload, bench: RunBench, done: PerformedStep[]): Perform {
   const { watch } = bench;
   let isFirst = true;
-  const onStart = (pid: number): void => {
+  const onStart = (step: string, pid: number): void => {
     if (isFirst) watch.onStart(pid);
     isFirst = false;
+    watch.onStep(step);
   };
   return async (part, steps) => {
     for (const step of steps) {
@@ -70,8 +71,9 @@ function performer(workload: Workload, bench: RunBench, done: PerformedStep[]): 
         const message = `ended at once on request, before ${stepName(part, step.id)}`;
         return { code: 'stopped-by-operator', message };
       }
-      watch.onStep(step.id);
-      const performed = await performStep(step, part, workload, bench, onStart);
+      const performed = await performStep(step, part, workload, bench, (pid) =>
+        onStart(step.id, pid),
+      );
       done.push(performed);
       const failure = runFailure(performed);
       if (failure !== null) return failure;

@@ -43,7 +43,7 @@ describe('a scripted run', () => {
       ['compare', 'check'],
       ['clean', 'tear-down'],
     ]);
-    expect(told).toEqual(['prepare', 'started', 'first', 'second', 'compare', 'clean']);
+    expect(told).toEqual(['started', 'prepare', 'first', 'second', 'compare', 'clean']);
     const [, first, second, , clean] = record.steps ?? [];
     expect(second?.logs?.stdout.path).toBe('logs/0007-pack.second.stdout.txt');
     expect(log(second?.logs?.stdout.path)).toBe('made\nfirst\n');
