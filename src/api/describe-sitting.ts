@@ -1,7 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import { type PrivateLiteral, scrubText } from '../lib/scrub-text.ts';
 import type { Meter } from '../model/meter.ts';
-import { type Sitting, type SittingSuite, sittingSchema } from '../model/sitting.ts';
+import {
+  type ProgramFound,
+  type Sitting,
+  type SittingSuite,
+  sittingSchema,
+} from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
 import { makePlan } from '../plan/make-plan.ts';
 import { sittingId } from '../results/layout.ts';
@@ -9,6 +14,7 @@ import { availableCpus } from '../rig/available-cpus.ts';
 import { measuredEnvironment, runMark } from '../runner/meter/measured-environment.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import type { ResolvedOptions } from './options.ts';
+import type { Readiness } from './prepare-sitting.ts';
 import { toolVersion } from './version.ts';
 
 interface SittingParts {
@@ -22,6 +28,7 @@ interface SittingParts {
 /** Everything that is decided before the first run, as it is written to `sitting.json`. */
 export async function describeSitting(
   { suite, text, textSha256 }: LoadedSuite,
+  ready: Pick<Readiness, 'suite' | 'programs' | 'inputs' | 'leftOut'>,
   options: ResolvedOptions,
   { meter, why, literals, bootId }: SittingParts,
 ): Promise<Sitting> {
@@ -36,7 +43,7 @@ export async function describeSitting(
     assembly: options.assembly,
     conditions: { ambientCelsius, notes: notes === null ? null : scrubText(notes, literals).text },
     suite: scrubSuite(suite, text, textSha256, literals),
-    plan: makePlan(suite, options.seed ?? suite.seed),
+    plan: makePlan(ready.suite, options.seed ?? suite.seed),
     meter: { name: meter.name, why },
     environment: {
       ...measuredEnvironment({ path: options.path, scratch: '{scratch}', extra: {} }),
@@ -48,10 +55,22 @@ export async function describeSitting(
     bootIds: bootId === null ? [] : [bootId],
     state: 'open',
     interruptions: [],
-    programs: [],
-    inputs: [],
-    leftOut: [],
+    programs: ready.programs.map((program) => scrubProgram(program, literals)),
+    inputs: ready.inputs.map(({ path: _, ...input }) => input),
+    leftOut: ready.leftOut,
     imported: null,
+  };
+}
+
+function scrubProgram(program: ProgramFound, literals: readonly PrivateLiteral[]): ProgramFound {
+  const { name, path, version } = program;
+  // A version of four numbers looks like an address to `scrubText`, and is one word.
+  const isPlain = version === null || /^[\w.+:~-]+$/.test(version);
+  return {
+    ...program,
+    name: scrubText(name, literals).text,
+    path: scrubText(path, literals).text,
+    version: isPlain ? version : scrubText(version, literals).text,
   };
 }
 

@@ -1,4 +1,5 @@
-import { tmpdir } from 'node:os';
+import { homedir, tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { SittingEvent } from '../model/event.ts';
 import type { Conditions } from '../model/sitting.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
@@ -19,6 +20,10 @@ export interface SittingOptions {
   readonly conditions?: Partial<Conditions>;
   /** Parent of scratch folders. Default: the system's temporary folder. */
   readonly scratch?: string;
+  /** Folder where prepared inputs are kept from sitting to sitting. Default: `.cache/steadyrig` in the home folder. */
+  readonly cache?: string;
+  /** Leaves out workloads whose programs are missing, instead of refusing to measure. */
+  readonly skipMissing?: boolean;
   /** PATH of measured programs. Default: that of a plain system, not the caller's. */
   readonly path?: string;
   /** Use the portable meter even where the kernel's accounting could be had. */
@@ -52,6 +57,8 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
       notes: options.conditions?.notes ?? null,
     },
     scratch: options.scratch ?? tmpdir(),
+    cache: options.cache ?? join(homedir(), '.cache', 'steadyrig'),
+    skipMissing: options.skipMissing ?? false,
     path: options.path ?? systemPath,
     portableMeter: options.portableMeter ?? false,
     onEvent: options.onEvent ?? (() => undefined),

@@ -8,27 +8,27 @@ import type { PrivateLiteral } from '../lib/scrub-text.ts';
 import { correctedRuns } from '../model/corrected-runs.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
+import type { PreparedInput } from '../model/preparation.ts';
 import type { Problem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
-import { isRefused } from '../preflight/run-checks.ts';
 import { createSittingFolder } from '../results/create-folder.ts';
 import { rigLabelFault, type SittingPaths, sittingPaths } from '../results/layout.ts';
 import { readBootId } from '../rig/boot-id.ts';
 import { privateLiterals } from '../rig/private-literals.ts';
-import { openMeter } from '../runner/meter/open-meter.ts';
+import { type OpenedMeter, openMeter } from '../runner/meter/open-meter.ts';
 import type { RunSetting } from '../runner/run-part.ts';
 import { type PlanResult, runPlan } from '../runner/run-plan.ts';
 import type { LoadedSuite } from '../suite/load.ts';
-import { findings } from './check-rig.ts';
 import { describeSitting } from './describe-sitting.ts';
 import { completeSitting, interruptSitting, leaveWaiting } from './finish-sitting.ts';
 import { inventory } from './inventory.ts';
 import { loadMeter } from './load-meter.ts';
 import { openRuns } from './open-runs.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
+import { inputPaths, prepareSitting, type Readiness } from './prepare-sitting.ts';
 import { whySettled } from './why-settled.ts';
 import { whyUnusual } from './why-unusual.ts';
 
@@ -73,14 +73,14 @@ export async function runSitting(
     const message = `another sitting is under way on this machine (${lock.error}): wait for it, or end it`;
     return err({ kind: 'busy', problem: problem('rig-busy', message) });
   }
-  const { meter, why } = await openMeter({ portable: options.portableMeter });
+  const opened = await openMeter({ portable: options.portableMeter });
   try {
-    const found = await findings(loaded, options, meter, why);
-    if (isRefused(found)) return err({ kind: 'unfit', findings: found });
-    const measured = await measure(loaded, options, meter, why);
-    return measured.ok ? ok({ ...measured.value, findings: found }) : measured;
+    const ready = await prepareSitting(loaded, options, opened);
+    if (!ready.ok) return err({ kind: 'unfit', findings: ready.error });
+    const measured = await measure(loaded, ready.value, options, opened);
+    return measured.ok ? ok({ ...measured.value, findings: ready.value.findings }) : measured;
   } finally {
-    await meter.close();
+    await opened.meter.close();
     await lock.value.release();
   }
 }
@@ -91,13 +91,15 @@ function problem(code: Problem['code'], message: string): Problem {
 
 async function measure(
   loaded: LoadedSuite,
+  ready: Readiness,
   options: ResolvedOptions,
-  meter: Meter,
-  why: string | null,
+  opened: OpenedMeter,
 ): Promise<Result<Omit<SittingOutcome, 'findings'>, Refusal>> {
   const literals = await privateLiterals(options.root);
   const bootId = await readBootId(options.root);
-  const sitting = await describeSitting(loaded, options, { meter, why, literals, bootId });
+  const { meter } = opened;
+  const { suite, inputs } = ready;
+  const sitting = await describeSitting(loaded, ready, options, { ...opened, literals, bootId });
   const folder = join(options.results, sitting.id);
   const recorded: RunRecord[] = [];
   try {
@@ -106,11 +108,11 @@ async function measure(
       type: 'sitting-started',
       folder,
       runs: sitting.plan.runs.length,
-      estimateSeconds: estimateSeconds(loaded.suite, sitting.plan).seconds,
+      estimateSeconds: estimateSeconds(suite, sitting.plan).seconds,
     });
-    const setting = runSetting(loaded, options, { meter, sitting, paths, literals, bootId });
-    const result = await performPlan(loaded.suite, sitting, setting, paths, options, recorded);
-    const state = endState(loaded.suite, sitting, result);
+    const setting = runSetting(inputs, options, { meter, sitting, paths, literals, bootId });
+    const result = await performPlan(suite, sitting, setting, paths, options, recorded);
+    const state = endState(suite, sitting, result);
     const ended = await finish(sitting, state, recorded, paths, options);
     const { corrections } = result;
     return ok({ folder, state, sitting: ended, runs: recorded, corrections });
@@ -179,10 +181,11 @@ interface Parts {
 }
 
 function runSetting(
-  loaded: LoadedSuite,
+  inputs: readonly PreparedInput[],
   options: ResolvedOptions,
   { meter, sitting, paths, literals, bootId }: Parts,
 ): RunSetting {
+  if (sitting.cpus === null) throw new Error('internal error: imported figures cannot be run');
   return {
     meter,
     clock: options.clock,
@@ -196,12 +199,7 @@ function runSetting(
       node: process.execPath,
       shippedScript: (name) => builtPath(`../workloads/${name}.js`, import.meta.url),
     },
-    inputsOf: ({ inputs }) =>
-      Object.fromEntries(
-        Object.entries(inputs).flatMap(([name, input]) =>
-          input.kind === 'file' ? [[name, resolve(loaded.folder, input.path)]] : [],
-        ),
-      ),
+    inputsOf: inputPaths(inputs),
     literals,
   };
 }

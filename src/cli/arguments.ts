@@ -21,6 +21,12 @@ export const profileOption: () => Option = () =>
 export const scratchOption: () => Option = () =>
   new Option('--scratch <folder>', 'parent of the scratch folders of runs');
 
+export const cacheOption: () => Option = () =>
+  new Option('--cache <folder>', 'where prepared inputs are kept (default: ~/.cache/steadyrig)');
+
+export const skipMissingOption: () => Option = () =>
+  new Option('--skip-missing', 'leave out workloads whose programs are missing');
+
 export const portableMeterOption: () => Option = () =>
   new Option('--portable-meter', 'do without exact accounting by the kernel');
 

@@ -8,4 +8,6 @@ export interface Finding {
   readonly message: string;
   /** What the operator can do. Nothing is changed by us. */
   readonly remedy: string;
+  /** Debian packages that would cure it, where that is how this system gets its programs. */
+  readonly debianPackages?: readonly string[];
 }

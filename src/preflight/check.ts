@@ -1,14 +1,21 @@
 import type { Finding } from '../model/finding.ts';
 import type { MeterName } from '../model/meter.ts';
+import type { InputProbe, ProgramProbe } from '../model/preparation.ts';
 import type { Suite } from '../model/suite.ts';
 
 /** What the checks look at. */
 export interface CheckContext {
   readonly suite: Suite;
-  /** Folder of the suite file: inputs are relative to it. */
-  readonly folder: string;
-  /** PATH of measured programs. */
-  readonly path: string;
+  readonly programs: readonly ProgramProbe[];
+  /** Workloads without their programs are left out, instead of keeping the others from being measured. */
+  readonly skipMissing: boolean;
+  /** Programs come from Debian's packages here. */
+  readonly hasApt: boolean;
+  readonly inputs: readonly InputProbe[];
+  /** Folder where prepared inputs are kept; need not exist yet. */
+  readonly cache: string;
+  /** True where nothing is going to be prepared, so that it is told what would be. */
+  readonly tellsPreparation: boolean;
   /** CPU numbers this process may use; null where the kernel does not tell. */
   readonly cpus: readonly number[] | null;
   /** Where results and scratch folders go; need not exist yet. */

@@ -1,4 +1,5 @@
 import type { RunRecord } from '../model/run.ts';
+import type { LeftOut } from '../model/sitting.ts';
 import type { SittingSummary, SummaryFlag, SummaryRow } from '../model/summary.ts';
 import { formatNumber, formatPercent, scaleFor } from './quantity.ts';
 import { renderStrip } from './strip.ts';
@@ -27,14 +28,21 @@ const flagTexts: Readonly<Record<SummaryFlag, string>> = {
 };
 
 /** The figures of a sitting as a page of 80 columns, notes below. Warm-ups do not count. */
-export function renderSummary(summary: SittingSummary, runs: readonly RunRecord[]): string {
+export function renderSummary(
+  summary: SittingSummary,
+  runs: readonly RunRecord[],
+  leftOut: readonly LeftOut[] = [],
+): string {
   const cells: string[][] = [];
   const lines: (string | null)[] = [];
   for (const { workload, title, ok, failed } of summary.workloads) {
     const count = failed === 0 ? '' : ` (${failed} of ${ok + failed} FAILED)`;
     lines.push(shorten(`${workload}: ${title}`, pageWidth - count.length) + count);
     const rows = summary.rows.filter((row) => row.workload === workload);
-    if (rows.length === 0) lines.push('  no good run measured');
+    const reason = leftOut.find((one) => one.workload === workload)?.reason;
+    if (reason !== undefined)
+      lines.push(...wrapText(`  left out: ${reason}`, pageWidth, '    ').split('\n'));
+    else if (rows.length === 0) lines.push('  no good run measured');
     for (const row of rows) {
       cells.push([...rowCells(row)]);
       lines.push(null, `  ${stripLine(row)}`);

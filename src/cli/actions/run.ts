@@ -8,6 +8,7 @@ import { renderSummary } from '../../report/summary-page.ts';
 import { StopControl } from '../../runner/stop-control.ts';
 import { summarizeSitting } from '../../stats/summarize-sitting.ts';
 import { parseTemperature } from '../../suite/quantity.ts';
+import { cacheFolder } from '../cache-folder.ts';
 import { openEventLog } from '../event-log.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
@@ -26,6 +27,8 @@ export interface RunFlags {
   readonly ambient?: string;
   readonly notes?: string;
   readonly scratch?: string;
+  readonly cache?: string;
+  readonly skipMissing?: true;
   readonly portableMeter?: true;
   readonly log?: string;
   readonly unattended?: true;
@@ -68,6 +71,7 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
 }
 
 function readFlags(flags: RunFlags): Result<SittingOptions, string> {
+  const cache = cacheFolder(flags.cache);
   const ambient = flags.ambient === undefined ? null : parseTemperature(flags.ambient);
   if (ambient?.ok === false) return { ok: false, error: `option --ambient: ${ambient.error}` };
   return {
@@ -79,6 +83,8 @@ function readFlags(flags: RunFlags): Result<SittingOptions, string> {
       assembly: flags.assembly ?? null,
       conditions: { ambientCelsius: ambient?.value ?? null, notes: flags.notes ?? null },
       portableMeter: flags.portableMeter ?? false,
+      skipMissing: flags.skipMissing ?? false,
+      ...(cache === undefined ? {} : { cache }),
       ...(flags.seed === undefined ? {} : { seed: flags.seed }),
       ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
     },
@@ -89,10 +95,10 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: RunFlags): E
   if (!outcome.ok) return reportRefusal(outcome.error);
   const { sitting, runs, corrections, state, folder, findings } = outcome.value;
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
-  if (json) printJson({ folder, state, findings, summary });
+  if (json) printJson({ folder, state, findings, leftOut: sitting.leftOut, summary });
   else {
     if (findings.length > 0) print(renderFindings(findings));
-    print(`\n${renderSummary(summary, runs)}`);
+    print(`\n${renderSummary(summary, runs, sitting.leftOut)}`);
   }
   if (state !== 'complete') return exitCodes.interrupted;
   return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;

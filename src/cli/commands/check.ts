@@ -1,10 +1,12 @@
 import type { Command } from 'commander';
 import {
+  cacheOption,
   jsonOption,
   portableMeterOption,
   profileOption,
   resultsOption,
   scratchOption,
+  skipMissingOption,
   suiteArgument,
 } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
@@ -17,6 +19,8 @@ export function defineCheck(program: Command, exit: Exit): void {
     .addOption(profileOption())
     .addOption(resultsOption())
     .addOption(scratchOption())
+    .addOption(cacheOption())
+    .addOption(skipMissingOption())
     .addOption(portableMeterOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample:\n  steadyrig check suites/first-light.yaml')

@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import {
+  cacheOption,
   collectLevel,
   jsonOption,
   portableMeterOption,
@@ -7,6 +8,7 @@ import {
   resultsOption,
   scratchOption,
   seedOption,
+  skipMissingOption,
   suiteArgument,
   wholeNumber,
 } from '../arguments.ts';
@@ -44,6 +46,8 @@ export function defineRun(program: Command, exit: Exit): void {
     .option('--ambient <temperature>', 'room temperature, such as "22 °C"')
     .option('--notes <text>', 'anything worth remembering about this sitting')
     .addOption(scratchOption())
+    .addOption(cacheOption())
+    .addOption(skipMissingOption())
     .addOption(portableMeterOption())
     .option('--unattended', 'ask nobody: leave figures read by hand for later')
     .option('--log <file>', 'append every event to a file as a JSON line')

@@ -1,40 +1,52 @@
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { join } from 'node:path';
 import type { Finding } from '../../model/finding.ts';
+import type { InputProbe } from '../../model/preparation.ts';
+import type { Input } from '../../model/suite.ts';
 import type { CheckContext } from '../check.ts';
 
-/** Inputs are there and are the ones the suite was written for. */
-export async function checkInputs({ suite, folder }: CheckContext): Promise<readonly Finding[]> {
-  const findings: Finding[] = [];
-  for (const { id, inputs } of suite.workloads) {
-    for (const input of Object.values(inputs)) {
-      if (input.kind === 'generated') continue;
-      const { path, sha256 } = input;
-      const found = await hashFile(join(folder, path));
-      if (found === null) {
-        findings.push(refuse(id, `input ${path} cannot be read`, 'put the file there'));
-      } else if (sha256 !== null && found !== sha256) {
-        const message = `input ${path} has SHA-256 ${found}, the suite expects ${sha256}`;
-        findings.push(
-          refuse(id, message, 'restore the file, or correct the suite and raise its revision'),
-        );
-      }
-    }
-  }
-  return findings;
+/** The user's inputs are there and are the ones the suite was written for; what a sitting would make first is told. */
+export function checkInputs({ inputs, cache, tellsPreparation }: CheckContext): readonly Finding[] {
+  return inputs.flatMap((probe) => {
+    if (probe.fault !== null) return [refuse(probe, probe.fault)];
+    return tellsPreparation ? tell(probe, cache) : [];
+  });
 }
 
-async function hashFile(path: string): Promise<string | null> {
-  try {
-    const hash = createHash('sha256');
-    for await (const part of createReadStream(path)) hash.update(part as Buffer);
-    return hash.digest('hex');
-  } catch {
-    return null;
-  }
+function refuse({ workload, name, input }: InputProbe, fault: string): Finding {
+  const isOther = fault.includes('expects');
+  return {
+    check: 'inputs',
+    severity: 'refuse',
+    workload,
+    message: `input ${input.kind === 'generated' ? name : input.path} ${fault}`,
+    remedy: isOther
+      ? 'restore the file, or correct the suite and raise its revision'
+      : 'put the file there, or correct its path in the suite',
+  };
 }
 
-function refuse(workload: string, message: string, remedy: string): Finding {
-  return { check: 'inputs', severity: 'refuse', workload, message, remedy };
+function tell({ workload, name, input, cached }: InputProbe, cache: string): readonly Finding[] {
+  if (input.kind === 'file') return [];
+  const state = cached
+    ? 'is in the cache, and is checked when a sitting begins'
+    : 'is made when a sitting begins, and kept in the cache';
+  return [
+    {
+      check: 'inputs',
+      severity: 'note',
+      workload,
+      message: `input ${name} (${describe(input)}) ${state}`,
+      remedy: `the cache is ${cache}`,
+    },
+  ];
+}
+
+function describe(input: Exclude<Input, { kind: 'file' }>): string {
+  if (input.kind === 'archive') return `unpacked from ${input.path}`;
+  return `${sizeText(input.sizeBytes)} of generated ${input.content}, seed ${input.seed}`;
+}
+
+function sizeText(bytes: number): string {
+  const units = ['bytes', 'KiB', 'MiB', 'GiB'] as const;
+  const power = Math.min(3, Math.floor(Math.log2(Math.max(1, bytes)) / 10));
+  return `${Number((bytes / 1024 ** power).toPrecision(4))} ${units[power]}`;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RunRecord } from '../../../src/model/run.ts';
 import { makePlan } from '../../../src/plan/make-plan.ts';
-import { renderFindings } from '../../../src/report/findings-page.ts';
+import { renderFindings, renderFitness } from '../../../src/report/findings-page.ts';
 import { advanceLive, renderLive, secondsLeft, startLive } from '../../../src/report/live-block.ts';
 import { renderPlan } from '../../../src/report/plan-page.ts';
 import { renderSitting } from '../../../src/report/sitting-page.ts';
@@ -162,7 +162,7 @@ describe('the findings of the checks', () => {
     expect(text).toBe(
       'refuse (programs): pack: no program; install it\nwarn (memory): little is free; free some',
     );
-    expect(renderFindings([])).toBe('the rig is fit to measure this suite');
+    expect(renderFitness([])).toBe('the rig is fit to measure this suite');
   });
 });
 
@@ -184,6 +184,12 @@ describe('the live display', () => {
     );
     expect(secondsLeft(state, 4)).toBe(36);
     state = advanceLive(state, { type: 'run-started', run, pid: 1 }, 4);
+    expect(renderLive(state, 4, 79)).toContain('running pack, repeat 1, 0 s');
+    const step = { type: 'step-started', run, step: 'unpack' } as const;
+    expect(renderLive(advanceLive(state, step, 4), 6, 79)).toContain(
+      'running pack, repeat 1: unpack, 2 s',
+    );
+    expect(renderEvent(step, 4)).toBeNull();
     state = advanceLive(state, { type: 'run-finished', run, record: sampleRun() }, 5);
     state = advanceLive(
       state,

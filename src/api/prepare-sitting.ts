@@ -1,0 +1,67 @@
+import { tmpdir } from 'node:os';
+import { builtPath } from '../lib/built-path.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Meter } from '../model/meter.ts';
+import type { PreparedInput } from '../model/preparation.ts';
+import type { LeftOut, ProgramFound } from '../model/sitting.ts';
+import type { Suite, Workload } from '../model/suite.ts';
+import { isRefused } from '../preflight/run-checks.ts';
+import { prepareInputs } from '../prepare/inputs/prepare-inputs.ts';
+import type { LoadedSuite } from '../suite/load.ts';
+import { auxiliaryEnvironment, examineRig } from './examine-rig.ts';
+import type { ResolvedOptions } from './options.ts';
+
+/** What a sitting begins with, once the rig is found fit and everything is in its place. */
+export interface Readiness {
+  /** The suite without the workloads that are left out. */
+  readonly suite: Suite;
+  readonly leftOut: readonly LeftOut[];
+  /** Those that the kept workloads start; real paths not scrubbed yet. */
+  readonly programs: readonly ProgramFound[];
+  readonly inputs: readonly PreparedInput[];
+  /** Warnings and notes. */
+  readonly findings: readonly Finding[];
+}
+
+/** Checks the rig, then prepares the inputs. The error is all that was found, with at least one refusal. */
+export async function prepareSitting(
+  loaded: LoadedSuite,
+  options: ResolvedOptions,
+  opened: { readonly meter: Meter; readonly why: string | null },
+): Promise<Result<Readiness, readonly Finding[]>> {
+  const { suite, leftOut, programs, inputs, findings } = await examineRig(
+    loaded,
+    options,
+    opened,
+    false,
+  );
+  if (isRefused(findings)) return err(findings);
+  const prepared = await prepareInputs(inputs, {
+    node: process.execPath,
+    script: builtPath('../workloads/generate.js', import.meta.url),
+    environment: auxiliaryEnvironment(options.path, tmpdir()),
+    stop: options.stop.afterRun,
+  });
+  if (!prepared.ok) return err([...findings, ...prepared.error]);
+  const kept = new Set(suite.workloads.map(({ id }) => id));
+  return ok({
+    suite,
+    leftOut,
+    programs: programs.flatMap(({ found, workloads }) =>
+      found !== null && workloads.some((id) => kept.has(id)) ? [found] : [],
+    ),
+    inputs: prepared.value.inputs,
+    findings: [...findings, ...prepared.value.notes],
+  });
+}
+
+/** Absolute paths of a workload's prepared inputs by name. */
+export function inputPaths(
+  inputs: readonly PreparedInput[],
+): (workload: Workload) => Readonly<Record<string, string>> {
+  return ({ id }) =>
+    Object.fromEntries(
+      inputs.filter(({ workload }) => workload === id).map(({ name, path }) => [name, path]),
+    );
+}
