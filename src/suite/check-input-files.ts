@@ -1,8 +1,8 @@
 import { realpath, stat } from 'node:fs/promises';
 import { isAbsolute, relative, resolve, sep } from 'node:path';
+import { kindOf, reasonOf } from '../lib/file-faults.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
-import { kindOf, reasonOf } from './file-faults.ts';
 import type { ParsedSuite } from './parse-suite.ts';
 
 /**

@@ -1,14 +1,12 @@
 import { createHash } from 'node:crypto';
-import { constants } from 'node:fs';
-import { type FileHandle, open } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
+import { decodeText } from '../lib/decode-text.ts';
+import { readSmallFile } from '../lib/read-small-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
 import { checkInputFiles } from './check-input-files.ts';
-import { decodeText } from './decode-text.ts';
-import { kindOf, reasonOf } from './file-faults.ts';
 import { parseWithPlaces } from './parse-suite.ts';
 
 export interface LoadedSuite {
@@ -35,8 +33,8 @@ export async function loadSuite(
   catalog: ShippedCatalog,
   profile: string | null = null,
 ): Promise<Result<LoadedSuite, readonly Problem[]>> {
-  const bytes = await readSuiteFile(path);
-  if (!bytes.ok) return err([bytes.error]);
+  const bytes = await readSmallFile(path, maxSuiteBytes, 'a suite');
+  if (!bytes.ok) return err([problem(path, bytes.error.code, bytes.error.message)]);
   const text = decodeText(bytes.value);
   if (!text.ok) return err([problem(path, 'file-not-text', text.error)]);
   const parsed = parseWithPlaces(text.value, path, catalog, profile);
@@ -46,32 +44,6 @@ export async function loadSuite(
   if (problems.length > 0) return err(problems);
   const textSha256 = createHash('sha256').update(bytes.value).digest('hex');
   return ok({ suite: parsed.value.suite, text: text.value, textSha256, folder });
-}
-
-async function readSuiteFile(path: string): Promise<Result<Buffer, Problem>> {
-  let handle: FileHandle | null = null;
-  try {
-    // Without NONBLOCK, opening a named pipe would wait for somebody to write to it.
-    handle = await open(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
-    const status = await handle.stat();
-    if (!status.isFile())
-      return err(problem(path, 'file-unreadable', `is ${kindOf(status)}; expected a suite file`));
-    const size = status.size;
-    const tooLarge = `is ${size} bytes; expected a suite of at most ${maxSuiteBytes} bytes (1 MiB)`;
-    if (size > maxSuiteBytes) return err(problem(path, 'file-too-large', tooLarge));
-    const buffer = Buffer.alloc(size);
-    let filled = 0;
-    while (filled < size) {
-      const { bytesRead } = await handle.read(buffer, filled, size - filled, filled);
-      if (bytesRead === 0) break;
-      filled += bytesRead;
-    }
-    return ok(buffer.subarray(0, filled));
-  } catch (cause) {
-    return err(problem(path, 'file-unreadable', `cannot be read: ${reasonOf(cause)}`));
-  } finally {
-    await handle?.close();
-  }
 }
 
 function problem(file: string, code: ProblemCode, message: string): Problem {

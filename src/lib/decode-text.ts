@@ -1,5 +1,5 @@
 import { isUtf8 } from 'node:buffer';
-import { err, ok, type Result } from '../lib/result.ts';
+import { err, ok, type Result } from './result.ts';
 
 /** The text of UTF-8 bytes, byte order mark kept; the error is a clause that names the first wrong byte. */
 export function decodeText(bytes: Uint8Array): Result<string, string> {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { decodeText } from '../../../src/suite/decode-text.ts';
+import { decodeText } from '../../../src/lib/decode-text.ts';
 
 it('keeps the text of UTF-8, byte order mark included', () => {
   expect(decodeText(Buffer.from('\ufeffcooldown: 50 °C'))).toEqual({
