@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RunRecord } from '../../../src/model/run.ts';
 import { makePlan } from '../../../src/plan/make-plan.ts';
+import { renderEvent } from '../../../src/report/event-line.ts';
 import { renderFindings, renderFitness } from '../../../src/report/findings-page.ts';
 import { advanceLive, renderLive, secondsLeft, startLive } from '../../../src/report/live-block.ts';
 import { renderPlan } from '../../../src/report/plan-page.ts';
