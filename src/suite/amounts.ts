@@ -47,7 +47,7 @@ const within = /\{amount:([^{}]*)\}/g;
 
 /**
  * A workload with its amounts filled in: what is written under the name where `{amount:NAME}` is a whole value, the
- * plain number in base units within arguments.
+ * plain number in base units within arguments and variables.
  */
 export function fillAmounts(workload: unknown, amounts: Amounts, base: Path): Substituted {
   const filling = new Filling(amounts);
@@ -80,7 +80,7 @@ class Filling {
 
   #text(text: string, path: Path): unknown {
     const [above, key] = path.slice(-2);
-    if (above === 'argv')
+    if (above === 'argv' || above === 'environment')
       return text.replace(within, (placeholder, name: string) => {
         const amount = this.#amount(name, path);
         return amount === null ? placeholder : String(measureAmount(amount).amount);

@@ -71,20 +71,11 @@ function checkStep(metric: WrittenMetric, workload: WrittenScripted): readonly F
         "`step` goes with `in: stdout` or `in: stderr`; a file is no single step's: remove it",
       ),
     ];
-  const steps = [...workload['set-up'], ...workload.steps];
-  const named = steps.find(({ id }) => id === step);
-  if (named === undefined) return [fault(['step'], unknownStep(step, workload))];
-  if (stream !== 'stdout' || named.stdout === undefined) return [];
-  return [
-    fault(
-      ['in'],
-      `\`in\` is \`stdout\` of step \`${step}\`, which goes to a file; write \`in: { file: ${named.stdout} }\``,
-    ),
-  ];
+  const known = [...workload['set-up'], ...workload.steps].map(({ id }) => id);
+  return known.includes(step) ? [] : [fault(['step'], unknownStep(step, known))];
 }
 
-function unknownStep(step: string, workload: WrittenScripted): string {
-  const known = [...workload['set-up'], ...workload.steps].map(({ id }) => id);
+function unknownStep(step: string, known: readonly string[]): string {
   const near = suggest(step, known);
   if (near !== null) return `\`step\` is \`${step}\`; did you mean \`${near}\`?`;
   const listed = known.map((id) => `\`${id}\``).join(', ');

@@ -42,7 +42,7 @@ export function checkPatterns(
 function patternFault(pattern: string): string | null {
   try {
     if (RE2JS.compile(pattern).groupCount() > 0) return null;
-    return '`pattern` has no group; put what is the figure in brackets, as in `Score: ([0-9.]+)`';
+    return '`pattern` has no group; put what is wanted in brackets, as in `Score: ([0-9.]+)`';
   } catch (cause) {
     const why = cause instanceof Error ? cause.message.replace(/^error parsing regexp: /, '') : '';
     return `\`pattern\` is no regular expression that takes linear time (RE2 syntax): ${why}`;

@@ -14,8 +14,14 @@ export function checkPrograms(
   );
   const asked = Object.values(programs).map(({ version }) => version?.argv[0] ?? '');
   const used = new Set([...started, ...asked]);
-  return Object.entries(programs).flatMap(([name, { version }]): Fault[] => {
+  return Object.entries(programs).flatMap(([name, { version, 'at-least': least }]): Fault[] => {
     const faults: Fault[] = [];
+    if (least !== undefined && version === undefined)
+      faults.push({
+        path: ['programs', name, 'at-least'],
+        at: 'value',
+        message: unknowable(least),
+      });
     if (!used.has(name))
       faults.push({ path: ['programs', name], at: 'key', message: unused(name, started) });
     const wrong = version === undefined ? null : versionFault(version.argv[0] ?? '');
@@ -34,8 +40,12 @@ function unused(name: string, started: readonly string[]): string {
   return `program \`${name}\` is started by no workload; ${hint}`;
 }
 
+function unknowable(least: string): string {
+  return `\`at-least\` is \`${least}\`, but nothing tells the version; add \`version\``;
+}
+
+/** It is asked before any workload runs, so it is no input and nothing built. */
 function versionFault(program: string): string | null {
-  if (program.includes('{'))
-    return `item 1 of \`argv\` is \`${program}\`; expected a program's name to be looked up, or an absolute path`;
-  return programFault(program, false);
+  if (!program.includes('{') && programFault(program, false) === null) return null;
+  return `item 1 of \`argv\` is \`${program}\`; expected a program's name to be looked up, or an absolute path`;
 }

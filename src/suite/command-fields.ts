@@ -13,7 +13,7 @@ export const argv: z.ZodType<readonly string[]> = z
   .max(1000, { error: argvError });
 
 export const argvMeaning: string =
-  'Program and arguments, started without a shell. `{input:NAME}` stands for the path of an input, `{amount:NAME}` for an amount in base units, `{scratch}` for the scratch folder, `{cpus}` for the number of CPUs.';
+  'Program and arguments, started without a shell. `{input:NAME}` stands for the path of an input, `{amount:NAME}` for the number of an amount in base units, `{scratch}` for the scratch folder, `{cpus}` for the number of CPUs.';
 
 const patternError = 'a regular expression of 1 to 1000 characters with a capturing group';
 

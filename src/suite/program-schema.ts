@@ -4,7 +4,7 @@ import { mapOf, plainText, text } from './fields.ts';
 import type { WrittenProgram } from './written.ts';
 
 // Debian Policy Manual 5.6.1. The name becomes part of a command that people copy into a terminal.
-const packageError = 'the name of a Debian package, such as `xz-utils`';
+const packageError = 'the name of a Debian package, such as xz-utils';
 const debianPackage = z
   .string({ error: packageError })
   .max(100, { error: packageError })
@@ -30,11 +30,6 @@ const program = mapOf({
   debian: debianPackage.optional().describe('Debian package that has the program.'),
   elsewhere: text('a sentence', 300).optional().describe('Where people on other systems get it.'),
   'at-least': version.optional().describe('Oldest version that will do.'),
-}).check((context) => {
-  const { version: rule, 'at-least': least } = context.value;
-  if (least === undefined || rule !== undefined) return;
-  const message = `\`${least}\` cannot be checked without \`version\`; add it`;
-  context.issues.push({ code: 'custom', message, path: ['at-least'], input: least });
 });
 
 const programsError = 'a map of at most 100 programs, by name as in `argv`';

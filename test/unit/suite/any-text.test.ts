@@ -143,6 +143,21 @@ describe('parseSuite never throws and names a place in the text', () => {
       repeats: { 'at-least': 8, 'at-most': 9, 'until-half-width': '1 %' },
       cooldown: { 'until-load-below': '5 %' },
       limits: { time: '1 s' },
+      programs: {
+        a: {
+          version: { argv: ['a'], pattern: '(a)' },
+          debian: 'a',
+          elsewhere: 'a',
+          'at-least': '1.2',
+        },
+      },
+      amounts: { x: '1 MiB', y: 5 },
+      profiles: {
+        p: {
+          ...{ title: 'a', amounts: { x: '2 MiB' }, repeats: 2, 'warm-ups': 0, order: 'shuffled' },
+          ...{ cooldown: '1 s', limits: { time: '1 s', output: '1 MiB' } },
+        },
+      },
       workloads: [
         {
           ...{ id: 'a', kind: 'command', argv: ['a', '{input:x}'], affinity: '0-3', priority: 1 },
@@ -152,7 +167,24 @@ describe('parseSuite never throws and names a place in the text', () => {
           metrics: {
             a: { from: 'derived', work: '5 x', per: 'b' },
             b: { from: 'accounting', reading: 'wall' },
+            c: { from: 'file-size', file: 'x' },
+            d: { from: 'frames', column: 'x', delimiter: 'tab', figure: 'long-frames' },
           },
+        },
+        {
+          ...{ id: 'c', kind: 'scripted', 'page-cache': 'warm' },
+          inputs: {
+            x: { generate: 'text', size: '{amount:x}', seed: 1 },
+            y: { archive: 'y' },
+          },
+          'set-up': [{ id: 'a', argv: ['a', '{amount:x}{amount:y}'], stdin: '{input:x}' }],
+          steps: [{ id: 'b', argv: ['{scratch}/a', '{input:y}'], stdout: 'b', time: '1 s' }],
+          check: [{ id: 'c', argv: ['a'] }],
+          metrics: { a: { from: 'json', step: 'b', pointer: '/a', unit: 's', better: 'lower' } },
+        },
+        {
+          ...{ id: 'd', kind: 'by-hand', instruction: 'look' },
+          metrics: { a: { from: 'operator', unit: 's', better: 'lower', least: 1, most: 2 } },
         },
         {
           id: 'b',

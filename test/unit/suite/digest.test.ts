@@ -8,17 +8,23 @@ const text = `suite: a
 title: One
 repeats: 5
 cooldown: 5 s
+programs:
+  a: { version: { argv: [a], pattern: '(.*)' } }
+amounts: { data: 1 MiB }
+profiles:
+  same: {}
+  less: { title: Less, amounts: { data: 1 KiB } }
 workloads:
   - id: a
     title: First
     kind: command
-    argv: [a, b]
+    argv: [a, b, '{amount:data}']
     environment: { B: 1, A: 2 }
   - { id: b, kind: shipped, shipped: hash, parameters: { size: 16 MiB } }
 `;
 
-function digestOf(changed: string): string {
-  return unwrap(parseSuite(changed, 'a.yaml', shippedCatalog)).digest;
+function digestOf(changed: string, profile: string | null = null): string {
+  return unwrap(parseSuite(changed, 'a.yaml', shippedCatalog, profile)).digest;
 }
 
 describe('the digest', () => {
@@ -32,6 +38,9 @@ describe('the digest', () => {
     ['the order of variables', text.replace('{ B: 1, A: 2 }', '{ A: 2, B: 1 }')],
     ['the way an amount is written', text.replace('5 s', '5000 ms')],
     ['a default that is written out', `${text}warm-ups: 1\n`],
+    ['what is known about a program', text.replace('(.*)', 'version (.*)')],
+    ['the title of a profile', text.replace('title: Less', 'title: Least')],
+    ['the way a named amount is written', text.replace('1 MiB', '1024 KiB')],
     ['the place of a key', `revision: 1\n${text}`],
   ])('stays when %s changes', (_, changed) => {
     expect(changed).not.toBe(text);
@@ -44,13 +53,27 @@ describe('the digest', () => {
     ['the repeats', text.replace('repeats: 5', 'repeats: 6')],
     ['the cooldown', text.replace('5 s', '6 s')],
     ['the order of runs', `${text}order: as-written\n`],
-    ['an argument', text.replace('[a, b]', '[a, c]')],
-    ['the order of arguments', text.replace('[a, b]', '[b, a]')],
+    ['an argument', text.replace('[a, b,', '[a, c,')],
+    ['the order of arguments', text.replace("b, '{amount:data}'", "'{amount:data}', b")],
+    ['a named amount', text.replace('data: 1 MiB', 'data: 2 MiB')],
     ['a variable', text.replace('B: 1', 'B: 2')],
     ['a parameter', text.replace('16 MiB', '16 MB')],
     ['a limit', `${text}limits: { time: 1 s }\n`],
   ])('changes with %s', (_, changed) => {
     expect(digestOf(changed)).not.toBe(digestOf(text));
+  });
+});
+
+describe('the digest of a profile', () => {
+  it('is another one than that of the suite as written, even where nothing else changes', () => {
+    const digests = [null, 'same', 'less'].map((profile) => digestOf(text, profile));
+    expect(new Set(digests).size).toBe(3);
+  });
+
+  it('is that of its amounts', () => {
+    const more = text.replace('1 KiB', '2 KiB');
+    expect(digestOf(more, 'less')).not.toBe(digestOf(text, 'less'));
+    expect(digestOf(more, 'same')).toBe(digestOf(text, 'same'));
   });
 });
 

@@ -111,6 +111,48 @@ describe('loadSuite', () => {
   });
 });
 
+describe('a profile of a suite', () => {
+  const withProfiles = `${minimal}profiles: { short: { repeats: 1 }, thorough: { repeats: 20 } }\n`;
+
+  async function load(text: string, profile: string) {
+    const path = join(temporaryFolder(), 'a.yaml');
+    writeFileSync(path, text);
+    const loaded = await loadSuite(path, shippedCatalog, profile);
+    return loaded.ok
+      ? loaded.value.suite
+      : loaded.error.map((problem) => formatProblem({ ...problem, file: 'a.yaml' }));
+  }
+
+  it('is taken by its name', async () => {
+    expect(await load(withProfiles, 'short')).toMatchObject({
+      profile: 'short',
+      repeats: { kind: 'fixed', count: 1 },
+    });
+  });
+
+  it.each([
+    ['shrt', 'has no profile `shrt`; did you mean `short`?'],
+    ['other', 'has no profile `other`; expected one of `short`, `thorough`'],
+    ['constructor', 'has no profile `constructor`; expected one of `short`, `thorough`'],
+  ])('is asked for by a name that there is: %s', async (profile, message) => {
+    expect(await load(withProfiles, profile)).toEqual([`a.yaml: ${message}`]);
+  });
+
+  it('is an option that only suites with profiles take', async () => {
+    const path = join(temporaryFolder(), 'a.yaml');
+    writeFileSync(path, minimal);
+    const loaded = await loadSuite(path, shippedCatalog, 'short');
+    expect(loaded).toMatchObject({
+      error: [
+        {
+          code: 'option-invalid',
+          message: 'has no profile `short`, nor any other: leave `--profile` out',
+        },
+      ],
+    });
+  });
+});
+
 describe('an input of a suite', () => {
   it('may be a file below the folder, also by a symbolic link that stays within', async () => {
     const { suite, folder } = benchWithInput('data/link');
@@ -124,6 +166,32 @@ describe('an input of a suite', () => {
     writeFileSync(join(folder, 'data', 'file'), 'x');
     symlinkSync(folder, join(outside, 'way'));
     expect(await problems(join(outside, 'way', basename(suite)))).toEqual([]);
+  });
+
+  it('may be a file of the user, named by its absolute path', async () => {
+    const { outside } = benchWithInput('x');
+    const { suite } = benchWithInput(join(outside, 'own'));
+    expect((await problems(suite)).map(formatProblem)).toEqual([
+      `${suite}:4:71: input \`x\`: \`${join(outside, 'own')}\` cannot be read: no such file; expected a file`,
+    ]);
+    writeFileSync(join(outside, 'own'), 'x');
+    expect(await problems(suite)).toEqual([]);
+  });
+
+  it('may not be a folder named by its absolute path', async () => {
+    const { suite, outside } = benchWithInput('x');
+    writeFileSync(suite, withInput(outside));
+    expect(await problems(suite)).toMatchObject([
+      { message: `input \`x\`: \`${outside}\` is a folder; expected a file` },
+    ]);
+  });
+
+  it('must be there as an archive too', async () => {
+    const { suite } = benchWithInput('x');
+    writeFileSync(suite, withInput('x').replace('path:', 'archive:'));
+    expect(await problems(suite)).toMatchObject([
+      { column: 74, message: expect.stringContaining('`x` cannot be read: no such file') },
+    ]);
   });
 
   it('must be there', async () => {
