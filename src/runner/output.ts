@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
-import { constants, createReadStream } from 'node:fs';
+import { constants } from 'node:fs';
 import { lstat, open } from 'node:fs/promises';
+import { hashFile } from '../lib/hash-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { OutputPlace } from '../model/suite.ts';
 import { scratchPath } from './scratch-path.ts';
@@ -89,9 +89,7 @@ export async function hashOutput(
   const path = await locateOutput(place, files);
   if (!path.ok) return path;
   try {
-    const hash = createHash('sha256');
-    for await (const part of createReadStream(path.value)) hash.update(part as Buffer);
-    return ok(hash.digest('hex'));
+    return ok((await hashFile(path.value)).sha256);
   } catch (error) {
     return err(unreadable(place, error));
   }
