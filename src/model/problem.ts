@@ -21,6 +21,7 @@ export const problemCodes = [
   'yaml-syntax',
   'yaml-limits',
   'suite-invalid',
+  'figures-invalid',
   'option-invalid',
   'folder-invalid',
   'journal-damaged',

@@ -19,7 +19,7 @@ export interface RunRecord {
   /** Monotonic, since this boot's part of the sitting began. */
   readonly sinceStartSeconds: number;
   readonly bootId: string | null;
-  /** Null for an imported figure: nothing of ours was there. */
+  /** Null for a figure read by hand or imported: nothing of ours was there. */
   readonly meter: MeterName | null;
   readonly outcome: 'ok' | 'failed';
   /** Null exactly when the outcome is ok. */

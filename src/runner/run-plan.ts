@@ -119,7 +119,7 @@ class PlanUnderWay {
 
   async #askFor(run: PlannedRun, workload: Workload): Promise<void> {
     const { operator, stop, emit, whyUnusual } = this.#hooks;
-    const { clock, literals, startSeconds, bootId, meter } = this.#setting;
+    const { clock, literals, startSeconds, bootId } = this.#setting;
     if (operator === null) return this.#leave(run, 'nobody can be asked without a terminal');
     const desk = {
       ...{ operator, signal: stop.afterRun, ledger: this.ledger, workloads: this.#workloads },
@@ -132,7 +132,6 @@ class PlanUnderWay {
         startedAt: clock.now().toISOString(),
         sinceStartSeconds: clock.monotonicSeconds() - startSeconds,
         bootId,
-        meter: meter.name,
       }),
     });
     if (end.kind === 'skipped') this.#leave(run, 'the operator skipped it');

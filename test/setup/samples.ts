@@ -124,6 +124,7 @@ export function sampleHandRun(
     plan,
     round: plan + 1,
     workload: 'reel',
+    meter: null,
     exit: null,
     accounting: null,
     logs: null,

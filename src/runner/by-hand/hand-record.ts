@@ -14,7 +14,6 @@ export interface HandFacts {
   readonly sinceStartSeconds: number;
   /** Null where nobody knows: a figure from a file. */
   readonly bootId: string | null;
-  readonly meter: RunRecord['meter'];
   readonly cooldown: CooldownRecord | null;
   readonly entry: EntryRecord;
 }
@@ -35,7 +34,7 @@ export function handRecord(
     startedAt: facts.startedAt,
     sinceStartSeconds: facts.sinceStartSeconds,
     bootId: facts.bootId,
-    meter: facts.meter,
+    meter: null,
     outcome: 'ok',
     failure: null,
     exit: null,

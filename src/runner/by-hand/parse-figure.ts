@@ -59,10 +59,10 @@ function rangeFault(
 ): string | null {
   const text = figureText(value, metric);
   if (least !== null && value < least) {
-    return `${text} is below the least that ${metric.id} can be, ${figureText(least, metric)}; look again, and type it anew`;
+    return `${text} is below the least that ${metric.id} can be, ${figureText(least, metric)}; check the reading`;
   }
   if (most !== null && value > most) {
-    return `${text} is above the most that ${metric.id} can be, ${figureText(most, metric)}; look again, and type it anew`;
+    return `${text} is above the most that ${metric.id} can be, ${figureText(most, metric)}; check the reading`;
   }
   return null;
 }

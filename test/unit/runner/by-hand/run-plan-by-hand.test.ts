@@ -82,7 +82,7 @@ describe('a run read by hand', () => {
     expect(result).toMatchObject({ complete: true, leftForLater: [] });
     expect(result.runs[1]).toEqual(
       sampleHandRun(1, 4130, {
-        ...{ sinceStartSeconds: 5, bootId: 'boot' },
+        ...{ sinceStartSeconds: 5, bootId: 'boot', meter: null },
         cooldown: { seconds: 0, ended: 'time-passed', load: null },
       }),
     );

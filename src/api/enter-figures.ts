@@ -1,0 +1,161 @@
+import { firstSum } from '../journal/format.ts';
+import { readJournal } from '../journal/reader.ts';
+import { openJournal } from '../journal/writer.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import { correctedRuns } from '../model/corrected-runs.ts';
+import type { PlannedRun } from '../model/plan.ts';
+import type { Problem, ProblemCode } from '../model/problem.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
+import type { Sitting } from '../model/sitting.ts';
+import { sittingPaths } from '../results/layout.ts';
+import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
+import { privateLiterals } from '../rig/private-literals.ts';
+import type { Operator } from '../runner/by-hand/operator.ts';
+import { type Clock, systemClock } from '../runner/clock.ts';
+import { Ledger } from '../runner/ledger.ts';
+import type { StopControl } from '../runner/stop-control.ts';
+import { addFigures } from './enter/add-figures.ts';
+import { askMissing } from './enter/ask-missing.ts';
+import { type MatchedFigures, matchFigures } from './enter/match-figures.ts';
+import { readFigureFile } from './enter/read-figure-file.ts';
+import { completeSitting, leaveWaiting } from './finish-sitting.ts';
+import { openRuns } from './open-runs.ts';
+import { lockSitting } from './sitting-lock.ts';
+
+/** Where figures come from. */
+export type FigureSource =
+  /** A CSV with the heading workload,round,metric,value and, if wanted, unit and reason. */
+  | { readonly kind: 'file'; readonly path: string }
+  /** Asked one by one for what is missing, until a stop is asked for. */
+  | { readonly kind: 'operator'; readonly operator: Operator; readonly stop: StopControl };
+
+export interface EntryOutcome {
+  readonly folder: string;
+  readonly sitting: Sitting;
+  /** As first recorded, those entered now included. */
+  readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
+  readonly addedRuns: number;
+  readonly correctedFigures: number;
+  /** Runs that a complete sitting still lacks. */
+  readonly missing: { readonly measured: number; readonly byHand: readonly PlannedRun[] };
+  /** Figures that are unusual beside the others, as sentences for people. They are entered all the same. */
+  readonly unusual: readonly string[];
+}
+
+export interface EntryOptions {
+  readonly clock?: Clock;
+  /** Mount point of /proc and /sys. */
+  readonly root?: string;
+}
+
+/**
+ * Adds figures read by hand to a sitting, or corrects some; once nothing is missing, the sitting is complete and sealed.
+ * Either all of a file is entered or nothing. A sealed sitting is refused, and so is entering beside a sitting under way
+ * on this machine: two would write one journal, and disturb what is measured.
+ */
+export async function enterFigures(
+  folder: string,
+  source: FigureSource,
+  { clock = systemClock, root = '/' }: EntryOptions = {},
+): Promise<Result<EntryOutcome, readonly Problem[]>> {
+  const lock = await lockSitting(`process ${process.pid}, entering figures`);
+  if (!lock.ok) {
+    const message = `a sitting is under way on this machine (${lock.error}): enter figures when it has ended`;
+    return err([problem('rig-busy', null, message)]);
+  }
+  try {
+    const stored = await readOpen(folder);
+    if (!stored.ok) return err([stored.error]);
+    const matched = source.kind === 'file' ? await matchFile(source.path, stored.value) : null;
+    if (matched?.ok === false) return matched;
+    return await enter(stored.value, source, matched?.value ?? null, { clock, root });
+  } catch (error) {
+    if (!(error instanceof Error) || !('syscall' in error)) throw error;
+    const message = `${error.message}: what was entered before stays; make room, then enter the rest`;
+    return err([problem('write-failed', folder, message)]);
+  } finally {
+    await lock.value.release();
+  }
+}
+
+function problem(code: ProblemCode, file: string | null, message: string): Problem {
+  return { code, file, line: null, column: null, message };
+}
+
+async function readOpen(folder: string): Promise<Result<StoredSitting, Problem>> {
+  const stored = await readSitting(folder);
+  if (!stored.ok || !stored.value.sealed) return stored;
+  const message = 'is sealed, and a sealed sitting is never changed: measure a new one';
+  return err(problem('folder-invalid', folder, message));
+}
+
+async function matchFile(
+  path: string,
+  { sitting, runs, corrections }: StoredSitting,
+): Promise<Result<MatchedFigures, readonly Problem[]>> {
+  const rows = await readFigureFile(path);
+  if (!rows.ok) return rows;
+  return matchFigures(rows.value, path, sitting, correctedRuns(runs, corrections));
+}
+
+async function enter(
+  stored: StoredSitting,
+  source: FigureSource,
+  matched: MatchedFigures | null,
+  { clock, root }: Required<EntryOptions>,
+): Promise<Result<EntryOutcome, readonly Problem[]>> {
+  const { sitting, folder } = stored;
+  const literals = await privateLiterals(root);
+  const ledger = await openLedger(stored);
+  if (!ledger.ok) return err([ledger.error]);
+  const { value: book, close } = ledger.value;
+  try {
+    const now = clock.now();
+    const unusual =
+      matched === null ? [] : await addFigures(matched, sitting, book, { now, literals });
+    if (source.kind === 'operator') {
+      await askMissing(sitting, book, { ...source, clock, literals });
+    }
+    const open = openRuns(sitting.suite.resolved, sitting, book.standing);
+    return ok({
+      ...{ folder, runs: book.runs, corrections: book.corrections, unusual },
+      sitting: await finish(sitting, folder, open, clock.now()),
+      addedRuns: book.runs.length - stored.runs.length,
+      correctedFigures: book.corrections.length - stored.corrections.length,
+      missing: { measured: open.measured.length, byHand: open.byHand },
+    });
+  } finally {
+    await close();
+  }
+}
+
+/** The stored runs, and a journal open for more; a torn tail is cut off. */
+async function openLedger(
+  stored: StoredSitting,
+): Promise<Result<{ readonly value: Ledger; readonly close: () => Promise<void> }, Problem>> {
+  const { journal: path } = sittingPaths(stored.folder);
+  const isNew = stored.runs.length === 0;
+  const read = isNew ? ok({ validBytes: 0, lastSum: firstSum }) : await readJournal(path);
+  if (!read.ok) return read;
+  const journal = await openJournal(path, read.value.validBytes, read.value.lastSum);
+  const sink = { append: journal.append, correct: journal.append };
+  return ok({
+    value: new Ledger(sink, stored.runs, stored.corrections),
+    close: () => journal.close(),
+  });
+}
+
+/** Seals the sitting when nothing is missing any more; else says what it waits for. */
+async function finish(
+  sitting: Sitting,
+  folder: string,
+  { measured, byHand }: ReturnType<typeof openRuns>,
+  now: Date,
+): Promise<Sitting> {
+  const paths = sittingPaths(folder);
+  if (measured.length > 0) return sitting;
+  return byHand.length === 0
+    ? completeSitting(sitting, paths, now)
+    : leaveWaiting(sitting, paths, now);
+}

@@ -1,0 +1,7 @@
+import { lockMachine, type MachineLock } from '../lib/machine-lock.ts';
+import type { Result } from '../lib/result.ts';
+
+/** Takes the machine-wide lock of whatever measures or writes a sitting; the error tells about its holder. */
+export function lockSitting(about: string): Promise<Result<MachineLock, string>> {
+  return lockMachine('steadyrig-sitting', about);
+}
