@@ -2,7 +2,6 @@ import { join, resolve } from 'node:path';
 import { firstSum } from '../journal/format.ts';
 import { openJournal } from '../journal/writer.ts';
 import { builtPath } from '../lib/built-path.ts';
-import { lockMachine } from '../lib/machine-lock.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrivateLiteral } from '../lib/scrub-text.ts';
 import { correctedRuns } from '../model/corrected-runs.ts';
@@ -29,6 +28,7 @@ import { loadMeter } from './load-meter.ts';
 import { openRuns } from './open-runs.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
 import { inputPaths, prepareSitting, type Readiness } from './prepare-sitting.ts';
+import { lockSitting } from './sitting-lock.ts';
 import { whySettled } from './why-settled.ts';
 import { whyUnusual } from './why-unusual.ts';
 
@@ -52,9 +52,6 @@ export interface SittingOutcome {
   readonly findings: readonly Finding[];
 }
 
-/** Name of the machine-wide lock: two sittings at once would measure each other. */
-const lockName = 'steadyrig-sitting';
-
 /**
  * Measures a suite on this machine and leaves a sealed result folder; an interrupted sitting is left unsealed, so that
  * it can be continued. Refuses before measuring anything when an option is wrong, another sitting is under way, or the
@@ -68,7 +65,7 @@ export async function runSitting(
   const fault = rigLabelFault(options.rig);
   if (fault !== null) return err({ kind: 'bad-option', problem: problem('option-invalid', fault) });
   const about = `process ${process.pid}, started ${options.clock.now().toISOString()}`;
-  const lock = await lockMachine(lockName, about);
+  const lock = await lockSitting(about);
   if (!lock.ok) {
     const message = `another sitting is under way on this machine (${lock.error}): wait for it, or end it`;
     return err({ kind: 'busy', problem: problem('rig-busy', message) });
