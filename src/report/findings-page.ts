@@ -28,5 +28,5 @@ function renderInstallation(findings: readonly Finding[]): readonly string[] {
   const command = `apt-get install ${[...packages].sort().join(' ')}`;
   // Broken as a shell goes on reading, so that it can be copied as it stands.
   const broken = wrapText(command, width - 4, '  ').replaceAll('\n', ' \\\n');
-  return ['', 'To install what is missing, as root:', `  ${broken.replaceAll('\n', '\n  ')}`];
+  return ['', 'To install these packages, as root:', `  ${broken.replaceAll('\n', '\n  ')}`];
 }

@@ -41,7 +41,11 @@ export function renderSummary(
     const rows = summary.rows.filter((row) => row.workload === workload);
     const reason = leftOut.find((one) => one.workload === workload)?.reason;
     if (reason !== undefined)
-      lines.push(...wrapText(`  left out: ${reason}`, pageWidth, '    ').split('\n'));
+      lines.push(
+        ...wrapText(`left out: ${reason}`, pageWidth - 2, '  ')
+          .split('\n')
+          .map((line) => `  ${line}`),
+      );
     else if (rows.length === 0) lines.push('  no good run measured');
     for (const row of rows) {
       cells.push([...rowCells(row)]);

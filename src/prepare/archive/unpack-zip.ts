@@ -18,7 +18,8 @@ export async function unpackZip(archive: string, tree: TreeWriter): Promise<void
 }
 
 async function addEntry(zip: ZipFile, entry: Entry, tree: TreeWriter): Promise<void> {
-  const { fileName: name, versionMadeBy, externalFileAttributes } = entry;
+  const { versionMadeBy, externalFileAttributes } = entry;
+  const name = nameOf(entry);
   if (entry.isEncrypted()) throw new UnpackRefusal(`has an encrypted entry ${shown(name)}`);
   const mode = versionMadeBy >>> 8 === unixMade ? externalFileAttributes >>> 16 : 0;
   const kind = mode & fileKind;
@@ -34,6 +35,16 @@ async function addEntry(zip: ZipFile, entry: Entry, tree: TreeWriter): Promise<v
       return tree.addSymbolicLink(name, await readTarget(zip, entry));
     default:
       throw new UnpackRefusal(`has a device or pipe ${shown(name)}`);
+  }
+}
+
+/** Programs on Unix write names in UTF-8, often without the flag that says so (APPNOTE.TXT 4.4.4, bit 11). */
+function nameOf({ fileName, fileNameRaw, versionMadeBy }: Entry): string {
+  if (versionMadeBy >>> 8 !== unixMade) return fileName;
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(fileNameRaw);
+  } catch {
+    return fileName;
   }
 }
 
