@@ -56,7 +56,7 @@ function endText(
   folder: string,
 ): string {
   if (state === 'waiting') {
-    return `measured, and waiting for figures read by hand: steadyrig enter ${folder}`;
+    return `measured, and waiting for figures read by hand: steadyrig enter ${folder} figures.csv`;
   }
   if (state === 'interrupted') {
     return `interrupted: every finished run is in ${folder}, and the sitting can be continued`;

@@ -12,6 +12,8 @@ export interface LiveState {
   readonly now: string;
   /** Monotonic seconds when `now` began. */
   readonly sinceSeconds: number;
+  /** When a cooldown ends at the latest; null else. */
+  readonly untilSeconds: number | null;
   readonly estimateSeconds: number;
   readonly startSeconds: number;
   /** The latest finished runs, oldest first. */
@@ -27,6 +29,7 @@ export function startLive(atSeconds: number): LiveState {
     failed: 0,
     now: 'preparing',
     sinceSeconds: atSeconds,
+    untilSeconds: null,
     estimateSeconds: 0,
     startSeconds: atSeconds,
     last: [],
@@ -35,12 +38,18 @@ export function startLive(atSeconds: number): LiveState {
 
 /** The state after an event that came at a monotonic time. */
 export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: number): LiveState {
-  const doing = (now: string): LiveState => ({ ...state, now, sinceSeconds: atSeconds });
+  const doing = (now: string): LiveState => ({
+    ...{ ...state, now },
+    ...{ sinceSeconds: atSeconds, untilSeconds: null },
+  });
   switch (event.type) {
     case 'sitting-started':
       return { ...startLive(atSeconds), runs: event.runs, estimateSeconds: event.estimateSeconds };
     case 'cooldown-started':
-      return doing(`cooling down before ${runName(event.next)}`);
+      return {
+        ...doing(`cooling down before ${runName(event.next)}`),
+        untilSeconds: atSeconds + event.atMostSeconds,
+      };
     case 'run-started':
       return doing(`running ${runName(event.run)}`);
     case 'step-started':
@@ -57,7 +66,11 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
     case 'figure-wanted':
       return doing(`waiting for the operator: ${runName(event.run)}`);
     case 'left-for-later':
-      return { ...state, last: keep(state.last, event.run, 'left for later') };
+      return {
+        ...state,
+        done: state.done + 1,
+        last: keep(state.last, event.run, 'left for later'),
+      };
     case 'sealing':
       return doing('sealing');
     case 'cooldown-ended':
@@ -82,6 +95,12 @@ export function secondsLeft(state: LiveState, atSeconds: number): number {
   return Math.max(0, (state.runs - state.done) * pace - (passed - finishedAfter));
 }
 
+/** How long something has lasted; a cooldown is counted down. */
+function nowText({ sinceSeconds, untilSeconds }: LiveState, atSeconds: number): string {
+  if (untilSeconds === null) return formatDuration(Math.floor(atSeconds - sinceSeconds));
+  return `at most ${formatDuration(Math.max(0, Math.ceil(untilSeconds - atSeconds)))} more`;
+}
+
 /** The lines of the live display, each at most `width` wide. */
 export function renderLive(state: LiveState, atSeconds: number, width: number): string {
   const share = state.runs === 0 ? 0 : state.done / state.runs;
@@ -93,7 +112,7 @@ export function renderLive(state: LiveState, atSeconds: number, width: number): 
   return [
     ...state.last.map((line) => `  ${line}`),
     `${bar} ${counts}, ${formatDuration(Math.round(secondsLeft(state, atSeconds)))} left`,
-    `${state.now}, ${formatDuration(Math.floor(atSeconds - state.sinceSeconds))}`,
+    `${state.now}, ${nowText(state, atSeconds)}`,
   ]
     .map((line) => shorten(line, width))
     .join('\n');

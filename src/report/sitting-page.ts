@@ -1,6 +1,9 @@
-import type { RunRecord } from '../model/run.ts';
+import type { PlannedRun } from '../model/plan.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
 import type { SittingSummary } from '../model/summary.ts';
+import { renderCorrections } from './correction-lines.ts';
+import { missingText } from './missing-figures.ts';
 import { formatDuration } from './quantity.ts';
 import { renderSummary } from './summary-page.ts';
 import { renderTable, wrapText } from './text-table.ts';
@@ -9,15 +12,20 @@ import { renderTable, wrapText } from './text-table.ts';
 export interface SittingFacts {
   readonly sitting: Sitting;
   readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
   readonly sealed: boolean;
   readonly tornBytes: number;
 }
 
 const labelWidth = 10;
 
-/** A sitting for people: what, when, how, its state, and its figures. */
-export function renderSitting(facts: SittingFacts, summary: SittingSummary): string {
-  const { sitting, runs } = facts;
+/** A sitting for people: what, when, how, its state, and its figures. `missing` are runs whose figures are to be entered. */
+export function renderSitting(
+  facts: SittingFacts,
+  summary: SittingSummary,
+  missing: readonly PlannedRun[] = [],
+): string {
+  const { sitting, runs, corrections } = facts;
   const { suite } = sitting;
   const levels = Object.entries(sitting.levels).map(([factor, level]) => `${factor} = ${level}`);
   const { ambientCelsius, notes } = sitting.conditions;
@@ -31,6 +39,7 @@ export function renderSitting(facts: SittingFacts, summary: SittingSummary): str
     originLine(sitting),
     ['state', stateText(facts)],
   ];
+  if (missing.length > 0) lines.push(['to enter', missingText(missing)]);
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
   if (notes !== null) lines.push(['notes', notes]);
   const head = lines.map(
@@ -38,7 +47,13 @@ export function renderSitting(facts: SittingFacts, summary: SittingSummary): str
       label.padEnd(labelWidth) +
       wrapText(text, 80 - labelWidth).replace(/\n/g, `\n${' '.repeat(labelWidth)}`),
   );
-  return [...head, '', renderSummary(summary, runs, sitting.leftOut)].join('\n');
+  const corrected = renderCorrections(suite.resolved, runs, corrections);
+  return [
+    ...head,
+    '',
+    renderSummary(summary, runs, sitting.leftOut),
+    ...(corrected.length > 0 ? ['', ...corrected] : []),
+  ].join('\n');
 }
 
 function originLine(sitting: Sitting): [label: string, text: string] {

@@ -3,6 +3,7 @@ import type { SittingOptions } from '../../api/options.ts';
 import { type Refusal, runSitting, type SittingOutcome } from '../../api/run-sitting.ts';
 import type { Result } from '../../lib/result.ts';
 import { formatProblem } from '../../model/problem.ts';
+import { renderCorrections } from '../../report/correction-lines.ts';
 import { renderFindings } from '../../report/findings-page.ts';
 import { renderSummary } from '../../report/summary-page.ts';
 import { StopControl } from '../../runner/stop-control.ts';
@@ -95,10 +96,11 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: RunFlags): E
   if (!outcome.ok) return reportRefusal(outcome.error);
   const { sitting, runs, corrections, state, folder, findings } = outcome.value;
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
-  if (json) printJson({ folder, state, findings, leftOut: sitting.leftOut, summary });
+  if (json) printJson({ folder, state, findings, leftOut: sitting.leftOut, corrections, summary });
   else {
     if (findings.length > 0) print(renderFindings(findings));
     print(`\n${renderSummary(summary, runs, sitting.leftOut)}`);
+    for (const line of renderCorrections(sitting.suite.resolved, runs, corrections)) print(line);
   }
   if (state !== 'complete') return exitCodes.interrupted;
   return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;

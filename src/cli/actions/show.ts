@@ -1,3 +1,5 @@
+import { openRuns } from '../../api/open-runs.ts';
+import { correctedRuns } from '../../model/corrected-runs.ts';
 import { renderSitting } from '../../report/sitting-page.ts';
 import { readSitting } from '../../results/read-sitting.ts';
 import { summarizeSitting } from '../../stats/summarize-sitting.ts';
@@ -20,6 +22,9 @@ export async function show(given: string, { results, json }: ShowFlags): Promise
   const { sitting, runs, corrections } = stored.value;
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
   if (json) printJson({ ...stored.value, summary });
-  else print(renderSitting(stored.value, summary));
+  else {
+    const open = openRuns(sitting.suite.resolved, sitting, correctedRuns(runs, corrections));
+    print(renderSitting(stored.value, summary, open.byHand));
+  }
   return exitCodes.fine;
 }

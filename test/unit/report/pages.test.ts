@@ -97,7 +97,7 @@ const sitting = sampleSitting({
 
 describe('the page of a sitting', () => {
   const page = renderSitting(
-    { sitting, runs, sealed: true, tornBytes: 0 },
+    { sitting, runs, corrections: [], sealed: true, tornBytes: 0 },
     summarizeSitting(suite, runs),
   );
 
@@ -201,7 +201,7 @@ describe('the live display', () => {
       [
         '  pack, repeat 1: wall 2.500 s in 2.5 s',
         `${'━'.repeat(7)}${'┄'.repeat(22)} 1 of 4 runs, 13 s left`,
-        'cooling down before pack, repeat 2, 2 s',
+        'cooling down before pack, repeat 2, at most 3 s more',
       ].join('\n'),
     );
   });
