@@ -1,6 +1,6 @@
 import type { ShippedMetric } from '../model/shipped.ts';
 import type { FrameFigure, Metric, OutputPlace } from '../model/suite.ts';
-import type { UnitCode } from '../model/unit.ts';
+import { toBaseUnit, type UnitCode } from '../model/unit.ts';
 import { parseUnit, parseWork } from './unit-text.ts';
 import { valid } from './valid.ts';
 import type {
@@ -98,7 +98,7 @@ function meaningOf(figure: FrameFigure): Pick<Metric, 'unit' | 'better'> {
 function resolveOperator(id: string, { unit, better, least, most }: WrittenOperator): Metric {
   const { code, factor } = valid(parseUnit(unit));
   const bound = (written: number | undefined): number | null =>
-    written === undefined ? null : written * factor;
+    written === undefined ? null : toBaseUnit(written, factor);
   const source = {
     kind: 'operator',
     factor,
