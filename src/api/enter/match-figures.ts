@@ -77,6 +77,12 @@ function placeRow(row: FigureRow, file: string, sitting: Sitting): Placed {
     const message = `round ${shown(row.round.text)} is not planned; expected 1 to ${rounds.length}`;
     return refuse(row.round, message);
   }
+  if (row.unit.text !== '' && /\p{L}$/u.test(row.value.text)) {
+    return refuse(
+      row.value,
+      'the unit stands beside the value and in its own column; leave one out',
+    );
+  }
   const figure = parseFigure(`${row.value.text} ${row.unit.text}`, metric);
   if (!figure.ok) return refuse(row.value, figure.error);
   return ok({ row, run, workload, metric, value: figure.value });

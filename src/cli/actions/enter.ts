@@ -78,7 +78,7 @@ function report(outcome: EntryOutcome, { json }: EnterFlags): ExitCode {
   if (json) printJson({ folder, state, addedRuns, correctedFigures, missing, unusual });
   else {
     for (const text of unusual) print(wrapText(`unusual: ${text}; check it`, 80, '  '));
-    print(`${addedRuns} runs entered, ${correctedFigures} figures corrected`);
+    print(`runs entered: ${addedRuns}, figures corrected: ${correctedFigures}`);
     print(wrapText(stateText(outcome), 80, '  '));
   }
   return state === 'complete' ? exitCodes.fine : exitCodes.interrupted;

@@ -100,7 +100,8 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: RunFlags): E
   else {
     if (findings.length > 0) print(renderFindings(findings));
     print(`\n${renderSummary(summary, runs, sitting.leftOut)}`);
-    for (const line of renderCorrections(sitting.suite.resolved, runs, corrections)) print(line);
+    const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
+    if (corrected.length > 0) print(['', ...corrected].join('\n'));
   }
   if (state !== 'complete') return exitCodes.interrupted;
   return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;
