@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import { checkValues, type StatsFailure } from './failure.ts';
+import { checkPositive, type StatsFailure } from './failure.ts';
 import { sum } from './sum.ts';
 
 /**
@@ -7,14 +7,7 @@ import { sum } from './sum.ts';
  * (Fleming & Wallace, CACM 29(3), 1986; Hoefler & Belli, SC'15, rule 3). At least one value, all above zero.
  */
 export function harmonicMean(values: readonly number[]): Result<number, StatsFailure> {
-  const fault = checkValues('a harmonic mean', values, 1);
+  const fault = checkPositive('a harmonic mean', values, 1);
   if (fault !== null) return err(fault);
-  const odd = values.find((value) => value <= 0);
-  if (odd !== undefined) {
-    return err({
-      code: 'not-positive',
-      message: `a harmonic mean needs values above zero, got ${odd}`,
-    });
-  }
   return ok(values.length / sum(values.map((value) => 1 / value)));
 }

@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import type { StatsFailure } from './failure.ts';
+import { checkLevel, checkPositive, type StatsFailure } from './failure.ts';
 import { mean } from './mean.ts';
 import { standardDeviation } from './standard-deviation.ts';
 import { tQuantile } from './t-quantile.ts';
@@ -17,12 +17,8 @@ export function meanInterval(
   values: readonly number[],
   confidence = 0.95,
 ): Result<Interval, StatsFailure> {
-  if (!(confidence > 0 && confidence < 1)) {
-    return err({
-      code: 'out-of-range',
-      message: `a confidence level lies between 0 and 1, got ${confidence}`,
-    });
-  }
+  const fault = checkLevel('a confidence level', confidence);
+  if (fault !== null) return err(fault);
   const spread = standardDeviation(values);
   if (!spread.ok) return spread;
   const centre = mean(values);
@@ -40,13 +36,8 @@ export function harmonicMeanInterval(
   values: readonly number[],
   confidence = 0.95,
 ): Result<Interval, StatsFailure> {
-  const odd = values.find((value) => value <= 0);
-  if (odd !== undefined) {
-    return err({
-      code: 'not-positive',
-      message: `a harmonic mean needs values above zero, got ${odd}`,
-    });
-  }
+  const fault = checkPositive('the interval of a harmonic mean', values, 2);
+  if (fault !== null) return err(fault);
   const costs = meanInterval(
     values.map((value) => 1 / value),
     confidence,
@@ -59,4 +50,19 @@ export function harmonicMeanInterval(
     });
   }
   return ok({ low: 1 / costs.value.high, high: 1 / costs.value.low });
+}
+
+/**
+ * Interval of the geometric mean: that of the mean logarithm, raised. Assumes independent values near lognormal. At least
+ * two values, all above zero.
+ */
+export function geometricMeanInterval(
+  values: readonly number[],
+  confidence = 0.95,
+): Result<Interval, StatsFailure> {
+  const fault = checkPositive('the interval of a geometric mean', values, 2);
+  if (fault !== null) return err(fault);
+  const logs = meanInterval(values.map(Math.log), confidence);
+  if (!logs.ok) return logs;
+  return ok({ low: Math.exp(logs.value.low), high: Math.exp(logs.value.high) });
 }

@@ -1,3 +1,4 @@
+import cdfOfT from '@stdlib/stats-base-dists-t-cdf';
 import quantileOfT from '@stdlib/stats-base-dists-t-quantile';
 
 /**
@@ -6,4 +7,12 @@ import quantileOfT from '@stdlib/stats-base-dists-t-quantile';
  */
 export function tQuantile(p: number, degreesOfFreedom: number): number {
   return quantileOfT(p, degreesOfFreedom);
+}
+
+/**
+ * Probability that Student's t lies above `t`; right to its own last digits also far out, where one minus the
+ * distribution function would be zero. From @stdlib.
+ */
+export function tUpperTail(t: number, degreesOfFreedom: number): number {
+  return cdfOfT(-t, degreesOfFreedom);
 }
