@@ -6,7 +6,8 @@ import type { ProgramFound } from '../../model/sitting.ts';
 import type { ProgramRule, Suite } from '../../model/suite.ts';
 import { isAtLeast } from './compare-versions.ts';
 import { namedPrograms } from './named-programs.ts';
-import { type AuxiliaryPlace, readVersion } from './read-version.ts';
+import type { AuxiliaryPlace } from './read-printed.ts';
+import { readVersion } from './read-version.ts';
 
 export interface ProgramPlaces extends AuxiliaryPlace {
   /** Absolute path of the program that a name means on the PATH of measured programs, or a clause why there is none. */

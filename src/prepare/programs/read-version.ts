@@ -1,15 +1,8 @@
 import { RE2JS } from 're2js';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { ProgramRule } from '../../model/suite.ts';
+import { type AuxiliaryPlace, readPrinted, timeLimitSeconds } from './read-printed.ts';
 
-/** How auxiliary programs are started: with exactly this environment, in this folder. */
-export interface AuxiliaryPlace {
-  readonly environment: Readonly<Record<string, string>>;
-  readonly workingFolder: string;
-}
-
-const timeLimitSeconds = 10;
-const mostOutputBytes = 2 ** 20;
 const mostVersionLength = 100;
 
 /**
@@ -19,24 +12,12 @@ const mostVersionLength = 100;
 export async function readVersion(
   file: string,
   { argv, pattern }: NonNullable<ProgramRule['version']>,
-  { environment, workingFolder }: AuxiliaryPlace,
+  place: AuxiliaryPlace,
 ): Promise<Result<string, string>> {
-  const { execa } = await import('execa');
-  const asked = argv.join(' ');
-  const { timedOut, stdout, stderr } = await execa(file, argv.slice(1), {
-    argv0: argv[0],
-    env: environment,
-    extendEnv: false,
-    cwd: workingFolder,
-    stdin: 'ignore',
-    timeout: timeLimitSeconds * 1000,
-    forceKillAfterDelay: 500,
-    maxBuffer: mostOutputBytes,
-    reject: false,
-    stripFinalNewline: false,
-  });
-  const found = firstGroup(pattern, `${stdout ?? ''}\n${stderr ?? ''}`);
+  const { text, timedOut } = await readPrinted(file, argv, place);
+  const found = firstGroup(pattern, text);
   if (found !== null) return ok(found);
+  const asked = argv.join(' ');
   if (timedOut) return err(`did not tell its version within ${timeLimitSeconds} s (\`${asked}\`)`);
   return err(`did not tell its version: \`${asked}\` printed nothing that fits \`${pattern}\``);
 }

@@ -143,6 +143,11 @@ describe('programs of a suite', () => {
     expect(probe).toMatchObject({ found: { version: '4.5' } });
   });
 
+  it('that leave others behind with their output open hold nobody up', async () => {
+    const probe = await probeOf('sleep 1000 & echo tool 4.6', asked());
+    expect(probe).toMatchObject({ found: { version: '4.6' } });
+  });
+
   it('may have another program tell their version', async () => {
     const wanted = rule({ version: { argv: ['teller', 'tool'], pattern: '(.*)' } });
     const suite = { ...command('tool'), programs: { tool: wanted } };
