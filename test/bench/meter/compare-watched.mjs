@@ -7,10 +7,11 @@ export async function compareWatched(meter, folder, count, seconds) {
   const turns = await turnsFor(meter, folder, seconds);
   const request = () => computing(turns, folder);
   const quiet = () => observe(meter, request());
+  const costs = [];
   const watched = async () => {
-    const stop = startWatching();
+    const stop = await startWatching();
     const seen = await observe(meter, request());
-    stop();
+    costs.push(await stop());
     return seen;
   };
   const pairs = [];
@@ -43,6 +44,15 @@ export async function compareWatched(meter, folder, count, seconds) {
       `  CPU time of this process, starting and ending included, ${name}: ${quantile(shares, 0.5).toFixed(3)} % of one CPU`,
     );
   }
+  printCosts(costs);
+}
+
+/** The middle one of the costs that the sampler itself reported. */
+function printCosts(costs) {
+  const middle = (pick) => (quantile(costs.map(pick), 0.5) * 1000).toFixed(2);
+  console.log(
+    `  a sample of the sensors: ${middle((cost) => cost.meanWallSeconds)} ms, ${middle((cost) => cost.meanCpuSeconds)} ms of CPU time, the longest ${middle((cost) => cost.maxWallSeconds)} ms`,
+  );
 }
 
 /** Accounting of a run, and the CPU time that this process took from the start of the program to its end. */

@@ -1,10 +1,20 @@
-import { createWriteStream, readFileSync } from 'node:fs';
+import { createWriteStream } from 'node:fs';
+import { open } from 'node:fs/promises';
 import { startProgress } from '../../../dist/cli/progress.js';
+import { rigFiles } from '../../../dist/rig/rig-files.js';
+import { discoverSensors } from '../../../dist/rig/sensors/discover-sensors.js';
+import { queryGraphics } from '../../../dist/rig/sensors/graphics-query.js';
+import { readSensors } from '../../../dist/rig/sensors/read-sensors.js';
+import { systemClock } from '../../../dist/runner/clock.js';
+import { startTelemetry } from '../../../dist/runner/telemetry/start-telemetry.js';
 
 const run = { index: 0, phase: 'repeat', round: 1, repeat: 1, workload: 'computing' };
 
-/** The live display of a sitting, as on a terminal, and a reading of a few kernel files once a second. */
-export function startWatching() {
+const files = rigFiles('/');
+const set = await discoverSensors(files, { queryGraphics });
+
+/** The live display of a sitting, as on a terminal, and telemetry once a second. Resolves to what ends both. */
+export async function startWatching() {
   const stream = Object.assign(createWriteStream('/dev/null'), {
     isTTY: true,
     columns: 80,
@@ -18,12 +28,23 @@ export function startWatching() {
     estimateSeconds: 150,
   });
   progress.show({ type: 'run-started', run, pid: 1 });
-  const sampler = setInterval(() => {
-    for (const file of ['/proc/stat', '/proc/loadavg', '/proc/meminfo']) readFileSync(file);
-  }, 1000);
-  return () => {
-    clearInterval(sampler);
+  const lines = await open('/dev/null', 'a');
+  const telemetry = startTelemetry({
+    table: set.table,
+    read: (moment) => readSensors(set, files, moment),
+    append: (line) => lines.appendFile(`${JSON.stringify(line)}\n`),
+    clock: systemClock,
+    startSeconds: systemClock.monotonicSeconds(),
+    cpuSeconds: () => {
+      const { user, system } = process.cpuUsage();
+      return (user + system) / 1e6;
+    },
+  });
+  return async () => {
+    const cost = await telemetry.stop();
+    await lines.close();
     progress.end();
     stream.end();
+    return cost;
   };
 }
