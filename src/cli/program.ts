@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineCheck } from './commands/check.ts';
+import { defineEnter } from './commands/enter.ts';
 import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
@@ -42,6 +43,7 @@ export function makeProgram(exit: Exit): Command {
   defineCheck(program, exit);
   definePlan(program, exit);
   defineInventory(program, exit);
+  defineEnter(program, exit);
   defineList(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
