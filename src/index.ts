@@ -13,6 +13,7 @@ export { inventory } from './api/inventory.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
 export { type Refusal, runSitting, type SittingOutcome } from './api/run-sitting.ts';
+export { type SensorsNow, sensors } from './api/sensors.ts';
 export { toolVersion } from './api/version.ts';
 export type { Result } from './lib/result.ts';
 export type { SittingEvent } from './model/event.ts';

@@ -6,7 +6,13 @@ export function defineSchema(program: Command, exit: Exit): void {
     .command('schema')
     .description('print the JSON Schema (2020-12) of a file')
     .addArgument(
-      new Argument('<file>', 'which file').choices(['suite', 'sitting', 'inventory', 'run']),
+      new Argument('<file>', 'which file').choices([
+        'suite',
+        'sitting',
+        'inventory',
+        'run',
+        'telemetry',
+      ]),
     )
     .addHelpText('after', '\nExample:\n  steadyrig schema suite > suite.schema.json')
     .action(lazily(async () => (await import('../actions/schema.ts')).schema, exit));
