@@ -7,6 +7,7 @@ import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
 import { defineRun } from './commands/run.ts';
 import { defineSchema } from './commands/schema.ts';
+import { defineSensors } from './commands/sensors.ts';
 import { defineShow } from './commands/show.ts';
 import { defineVerify } from './commands/verify.ts';
 import type { Exit } from './lazily.ts';
@@ -43,6 +44,7 @@ export function makeProgram(exit: Exit): Command {
   defineCheck(program, exit);
   definePlan(program, exit);
   defineInventory(program, exit);
+  defineSensors(program, exit);
   defineEnter(program, exit);
   defineList(program, exit);
   defineShow(program, exit);
