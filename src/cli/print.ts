@@ -6,6 +6,11 @@ export function print(text: string): void {
   process.stdout.write(`${emphasize(text, process.stdout)}\n`);
 }
 
+/** A content to standard output as it is. */
+export function printExactly(content: string | Uint8Array): void {
+  process.stdout.write(content);
+}
+
 export function printJson(value: unknown): void {
   process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 }

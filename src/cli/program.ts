@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineCheck } from './commands/check.ts';
 import { defineEnter } from './commands/enter.ts';
+import { defineExport } from './commands/export.ts';
+import { defineImport } from './commands/import.ts';
 import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
@@ -49,6 +51,8 @@ export function makeProgram(exit: Exit): Command {
   defineList(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
+  defineExport(program, exit);
+  defineImport(program, exit);
   defineSchema(program, exit);
   return program;
 }

@@ -1,0 +1,68 @@
+import { err, ok, type Result } from '../lib/result.ts';
+import type { FigureRow } from '../model/figure-row.ts';
+import type { Problem } from '../model/problem.ts';
+import { renderFiguresCsv } from '../report/figures/csv.ts';
+import { renderFiguresJsonLines } from '../report/figures/json-lines.ts';
+import { renderFiguresParquet } from '../report/figures/parquet.ts';
+import { figureRows, sittingName } from '../results/figure-rows.ts';
+import type { StoredSitting } from '../results/read-sitting.ts';
+import { toolVersion } from './version.ts';
+
+export const figureFormats = ['csv', 'jsonl', 'parquet'] as const;
+export type FigureFormat = (typeof figureFormats)[number];
+
+export interface Export {
+  readonly content: string | Uint8Array;
+  readonly figures: number;
+  readonly sittings: number;
+  /** Repeats that have no figure, since they failed. */
+  readonly failedRuns: number;
+  /** Names of sittings that are not complete. */
+  readonly incomplete: readonly string[];
+}
+
+/**
+ * Figures of sittings in long form, sorted by rig and sitting, within a sitting as they were measured. Refuses two sittings
+ * that have the same rig and name, such as a sitting and its import: nobody could tell their figures apart.
+ */
+export function exportFigures(
+  sittings: readonly StoredSitting[],
+  format: FigureFormat,
+): Result<Export, Problem> {
+  const named = new Map<string, StoredSitting>();
+  for (const stored of sittings) {
+    const key = `${stored.sitting.rig}\n${sittingName(stored.sitting)}`;
+    const other = named.get(key);
+    if (other !== undefined) return err(sameName(stored, other));
+    named.set(key, stored);
+  }
+  const sorted = [...named].sort(([one], [other]) => (one < other ? -1 : 1));
+  const rows = sorted.flatMap(([, stored]) => figureRows(stored));
+  return ok({
+    content: render(rows, format),
+    figures: rows.length,
+    sittings: sittings.length,
+    failedRuns: sittings
+      .flatMap(({ runs }) => runs)
+      .filter(({ phase, outcome }) => phase === 'repeat' && outcome === 'failed').length,
+    incomplete: sittings
+      .filter(({ sitting }) => sitting.state !== 'complete')
+      .map(({ sitting }) => `${sitting.id} (${sitting.state})`),
+  });
+}
+
+function render(rows: readonly FigureRow[], format: FigureFormat): string | Uint8Array {
+  switch (format) {
+    case 'csv':
+      return renderFiguresCsv(rows);
+    case 'jsonl':
+      return renderFiguresJsonLines(rows);
+    case 'parquet':
+      return renderFiguresParquet(rows, toolVersion);
+  }
+}
+
+function sameName({ folder, sitting }: StoredSitting, other: StoredSitting): Problem {
+  const message = `has the rig ${sitting.rig} and the name ${sittingName(sitting)}, and so has ${other.folder}: export them one at a time`;
+  return { code: 'folder-invalid', file: folder, line: null, column: null, message };
+}

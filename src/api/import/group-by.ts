@@ -1,0 +1,14 @@
+/** The items by key, keys and items in the order in which they first come. */
+export function groupBy<Item>(
+  items: readonly Item[],
+  keyOf: (item: Item) => string,
+): ReadonlyMap<string, readonly [Item, ...Item[]]> {
+  const groups = new Map<string, [Item, ...Item[]]>();
+  for (const item of items) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return groups;
+}
