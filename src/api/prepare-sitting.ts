@@ -37,12 +37,15 @@ export async function prepareSitting(
     false,
   );
   if (isRefused(findings)) return err(findings);
-  const prepared = await prepareInputs(inputs, {
+  const generator = {
     node: process.execPath,
     script: builtPath('../workloads/generate.js', import.meta.url),
     environment: auxiliaryEnvironment(options.path, tmpdir()),
     stop: options.stop.afterRun,
-  });
+  };
+  const prepared = await prepareInputs(inputs, generator, ({ name, input }) =>
+    options.onEvent({ type: 'input-preparing', name, input }),
+  );
   if (!prepared.ok) return err([...findings, ...prepared.error]);
   const kept = new Set(suite.workloads.map(({ id }) => id));
   return ok({

@@ -77,7 +77,9 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
 /** Events that stay on the screen above the live display. */
 function isLasting(event: SittingEvent): boolean {
   if (event.type === 'run-finished') return event.record.outcome === 'failed';
-  return ['sitting-started', 'stop-requested', 'sitting-ended'].includes(event.type);
+  return ['input-preparing', 'sitting-started', 'stop-requested', 'sitting-ended'].includes(
+    event.type,
+  );
 }
 
 function seconds(): number {

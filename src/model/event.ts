@@ -1,8 +1,11 @@
 import type { PlannedRun } from './plan.ts';
 import type { CooldownRecord, RunRecord } from './run.ts';
+import type { Input } from './suite.ts';
 
 /** What a sitting tells while it is under way; screens and logs are made from these alone. */
 export type SittingEvent =
+  /** Before the sitting starts: an input that is not in the cache is generated or unpacked. */
+  | { readonly type: 'input-preparing'; readonly name: string; readonly input: Input }
   | {
       readonly type: 'sitting-started';
       readonly folder: string;

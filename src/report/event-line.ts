@@ -1,11 +1,14 @@
 import type { SittingEvent } from '../model/event.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { RunRecord } from '../model/run.ts';
+import type { Input } from '../model/suite.ts';
 import { formatDuration, formatQuantity } from './quantity.ts';
 
 /** One plain line for an event, as a pipe or log shows it; null for events that such a reader does not need. */
 export function renderEvent(event: SittingEvent, planned: number): string | null {
   switch (event.type) {
+    case 'input-preparing':
+      return `preparing input ${event.name}: ${preparationText(event.input)}`;
     case 'sitting-started':
       return `sitting started: ${event.runs} runs, about ${formatDuration(event.estimateSeconds)}, in ${event.folder}`;
     case 'run-finished':
@@ -28,6 +31,11 @@ export function renderEvent(event: SittingEvent, planned: number): string | null
     case 'step-started':
       return null;
   }
+}
+
+function preparationText(input: Input): string {
+  if (input.kind !== 'generated') return `unpacking ${input.path}`;
+  return `generating ${formatQuantity(input.sizeBytes, 'By')} of ${input.content}`;
 }
 
 /** `deflate-one, repeat 2`. */

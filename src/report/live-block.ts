@@ -73,6 +73,7 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
       };
     case 'sealing':
       return doing('sealing');
+    case 'input-preparing':
     case 'cooldown-ended':
     case 'stop-requested':
     case 'sitting-ended':

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
-import { lstat, mkdir, rename, rm } from 'node:fs/promises';
-import { dirname } from 'node:path';
+import { lstat, mkdir, readdir, rename, rm } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { syncFolder } from '../../lib/durable-fs.ts';
 import { hashFile } from '../../lib/hash-file.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
@@ -29,6 +29,7 @@ export async function keepInCache(
       if (sum !== null) return ok({ sum, how: 'found' });
     }
     await mkdir(dirname(path), { recursive: true });
+    await removeStale(dirname(path));
     await rm(path, { recursive: true, force: true });
     const made = await make(temporary);
     if (!made.ok) return made;
@@ -43,6 +44,19 @@ export async function keepInCache(
     );
   } finally {
     await rm(temporary, { recursive: true, force: true }).catch(() => undefined);
+  }
+}
+
+const staleMilliseconds = 86_400_000;
+
+/** What a killed sitting left half made. Another machine may share the home folder, so younger ones are left alone. */
+async function removeStale(folder: string): Promise<void> {
+  for (const name of await readdir(folder)) {
+    if (!name.endsWith('.new')) continue;
+    const path = join(folder, name);
+    const facts = await lstat(path).catch(() => null);
+    const isStale = facts !== null && Date.now() - facts.mtimeMs > staleMilliseconds;
+    if (isStale) await rm(path, { recursive: true, force: true });
   }
 }
 

@@ -14,10 +14,11 @@ export interface Preparation {
   readonly notes: readonly Finding[];
 }
 
-/** Makes, unpacks and checks what runs will read. The error is why a sitting cannot begin. */
+/** Makes, unpacks and checks what runs will read; `onMake` is told what takes a while. The error is why a sitting cannot begin. */
 export async function prepareInputs(
   probes: readonly InputProbe[],
   generator: GeneratorPlace,
+  onMake: (probe: InputProbe) => void = () => undefined,
 ): Promise<Result<Preparation, readonly Finding[]>> {
   const inputs: PreparedInput[] = [];
   const notes: Finding[] = [];
@@ -27,7 +28,7 @@ export async function prepareInputs(
     const path = probe.cachePath ?? probe.file?.path;
     if (path === undefined) throw new Error('internal error: an input that cannot be used');
     if (probe.cachePath !== null && !kept.has(path)) {
-      const result = await keep(probe, path, generator);
+      const result = await keep(probe, path, generator, onMake);
       kept.set(path, result);
       if (result.ok && result.value.how === 'made-again') notes.push(madeAgain(probe, path));
     }
@@ -39,17 +40,21 @@ export async function prepareInputs(
 }
 
 function keep(
-  { input, file }: InputProbe,
+  probe: InputProbe,
   path: string,
   generator: GeneratorPlace,
+  onMake: (probe: InputProbe) => void,
 ): Promise<Result<Kept, string>> {
+  const { input, file } = probe;
   if (input.kind === 'generated')
     return keepInCache(path, async (temporary) => {
+      onMake(probe);
       const made = await runGenerator(input, temporary, generator);
       if (made.ok) await chmod(temporary, 0o444);
       return made;
     });
   return keepInCache(path, async (temporary) => {
+    onMake(probe);
     await mkdir(temporary);
     const unpacked = await unpack(file?.path ?? '', temporary);
     return unpacked.ok ? ok(await hashTree(temporary)) : unpacked;

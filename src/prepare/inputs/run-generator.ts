@@ -26,7 +26,8 @@ export async function runGenerator(
     cancelSignal: stop,
     reject: false,
   });
-  if (done.isCanceled) return err('was not made: the sitting was stopped');
+  // A terminal's Ctrl-C reaches the generator itself as well.
+  if (stop.aborted) return err('was not made: the sitting was stopped');
   if (done.failed) {
     const why = done.stderr.trim().split('\n').at(-1) || done.shortMessage;
     return err(`cannot be made: ${why}`);

@@ -9,6 +9,7 @@ import {
   rmSync,
   statSync,
   unlinkSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -124,6 +125,20 @@ describe('a generated input', () => {
       'text-100000-4.txt',
       'text-100000-4.txt.json',
     ]);
+  });
+
+  it('that a killed sitting left half made is cleared away a day later', async () => {
+    const { cache, prepare } = bench();
+    const folder = join(cache, 'generated-1');
+    mkdirSync(folder, { recursive: true });
+    const yesterday = new Date(Date.now() - 25 * 3_600_000);
+    for (const name of ['old.new', 'young.new', 'old.txt']) {
+      writeFileSync(join(folder, name), '');
+      if (name.startsWith('old')) utimesSync(join(folder, name), yesterday, yesterday);
+    }
+    unwrap(await prepare(text));
+    expect(readdirSync(folder)).toEqual(expect.arrayContaining(['young.new', 'old.txt']));
+    expect(readdirSync(folder)).not.toContain('old.new');
   });
 
   it('that is no longer what it was is made again, and that is said', async () => {
