@@ -8,6 +8,12 @@
  * if (measured.ok) console.log(summarizeSitting(loaded.value.suite, measured.value.runs));
  */
 export { checkRig } from './api/check-rig.ts';
+export {
+  type EntryOptions,
+  type EntryOutcome,
+  enterFigures,
+  type FigureSource,
+} from './api/enter-figures.ts';
 export { type FileKind, fileSchema } from './api/file-schema.ts';
 export { inventory } from './api/inventory.ts';
 export { openSuite } from './api/open-suite.ts';
@@ -21,7 +27,7 @@ export type { Finding } from './model/finding.ts';
 export type { Inventory } from './model/inventory.ts';
 export type { Plan, PlannedRun } from './model/plan.ts';
 export { formatProblem, type Problem } from './model/problem.ts';
-export type { MetricValue, RunRecord } from './model/run.ts';
+export type { Correction, MetricValue, RunRecord } from './model/run.ts';
 export type { SealReport } from './model/seal-report.ts';
 export type { Sitting } from './model/sitting.ts';
 export type { Suite } from './model/suite.ts';
@@ -31,6 +37,7 @@ export { makePlan } from './plan/make-plan.ts';
 export { listSittings, type SittingList } from './results/list-sittings.ts';
 export { readSitting, type StoredSitting } from './results/read-sitting.ts';
 export { verifySeal } from './results/verify.ts';
+export type { Operator } from './runner/by-hand/operator.ts';
 export { StopControl } from './runner/stop-control.ts';
 export { summarizeSitting } from './stats/summarize-sitting.ts';
 export type { LoadedSuite } from './suite/load.ts';

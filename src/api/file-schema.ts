@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
-import { runRecordSchema } from '../model/schemas/run-schema.ts';
+import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
 import { telemetryLineSchema } from '../model/schemas/telemetry-schema.ts';
 import { shippedCatalog } from '../model/shipped-catalog.ts';
 import { suiteJsonSchema } from '../suite/json-schema.ts';
 
-export type FileKind = 'suite' | 'sitting' | 'inventory' | 'run' | 'telemetry';
+export type FileKind = 'suite' | 'sitting' | 'inventory' | 'run' | 'correction' | 'telemetry';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` is a line of `runs.jsonl`. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -19,6 +19,8 @@ export function fileSchema(kind: FileKind): object {
       return z.toJSONSchema(inventorySchemaDefinition, { io: 'input' });
     case 'run':
       return withSum(z.toJSONSchema(runRecordSchema, { io: 'input' }));
+    case 'correction':
+      return withSum(z.toJSONSchema(correctionRecordSchema, { io: 'input' }));
     case 'telemetry':
       return z.toJSONSchema(telemetryLineSchema, { io: 'input' });
   }

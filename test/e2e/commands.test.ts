@@ -14,7 +14,17 @@ describe('the command line', () => {
     expect(code).toBe(0);
     expect(stdout).toContain('Exit codes:');
     expect(stdout).toContain('Examples:');
-    for (const name of ['run', 'check', 'plan', 'inventory', 'list', 'show', 'verify', 'schema']) {
+    for (const name of [
+      'run',
+      'check',
+      'plan',
+      'inventory',
+      'list',
+      'show',
+      'enter',
+      'verify',
+      'schema',
+    ]) {
       const help = await runCli([name, '--help'], '.');
       expect(help.code, name).toBe(0);
       expect(help.stdout, name).toMatch(/Examples?:\n {2}steadyrig/);
@@ -80,7 +90,7 @@ describe('the command line', () => {
   });
 
   it('prints schemas that are valid JSON Schema 2020-12', async () => {
-    for (const file of ['suite', 'sitting', 'inventory', 'run']) {
+    for (const file of ['suite', 'sitting', 'inventory', 'run', 'correction']) {
       const { code, stdout } = await runCli(['schema', file], '.');
       expect(code).toBe(0);
       const schema = JSON.parse(stdout);

@@ -11,6 +11,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'sitting',
         'inventory',
         'run',
+        'correction',
         'telemetry',
       ]),
     )
