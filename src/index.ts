@@ -14,7 +14,9 @@ export {
   enterFigures,
   type FigureSource,
 } from './api/enter-figures.ts';
+export { type Export, exportFigures, type FigureFormat } from './api/export-figures.ts';
 export { type FileKind, fileSchema } from './api/file-schema.ts';
+export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
 export { inventory } from './api/inventory.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';

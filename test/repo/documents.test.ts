@@ -3,9 +3,11 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { exitCodes } from '../../src/cli/exit-codes.ts';
+import { figureColumns } from '../../src/model/figure-row.ts';
 import { problemCodes } from '../../src/model/problem.ts';
 import { runFailureCodes } from '../../src/model/run.ts';
 import { shippedNames } from '../../src/model/shipped.ts';
+import { frameFigures } from '../../src/model/suite.ts';
 import { summaryFlags } from '../../src/model/summary.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -19,6 +21,11 @@ describe('the README', () => {
     for (const code of codes) expect(readme, code).toContain(`\`${code}\``);
     for (const code of Object.values(exitCodes))
       expect(readme).toMatch(new RegExp(`\\| ${code} +\\|`));
+  });
+
+  it('defines every figure of a frame log and every column of an export', () => {
+    for (const figure of frameFigures) expect(readme).toContain(`| \`${figure}\` |`);
+    for (const column of figureColumns) expect(readme, column).toContain(`\`${column}\``);
   });
 
   it('explains every check of the rig', () => {
