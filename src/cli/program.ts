@@ -19,10 +19,10 @@ const description =
 
 const after = `
 Examples:
-  steadyrig check first-light            is this rig fit to measure the shipped suite?
+  steadyrig check first-light            is this rig fit to measure it?
   steadyrig run first-light --rig bench-a
   steadyrig show                         the latest sitting
-  steadyrig verify results/*             has anything changed since it was sealed?
+  steadyrig verify results/*             has anything changed since?
 
 Exit codes:
    0  fine

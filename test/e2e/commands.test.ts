@@ -77,7 +77,7 @@ describe('the command line', () => {
       const { code, stdout, stderr } = await runCli([command, suite], cwd);
       expect(code).toBe(3);
       expect(stdout + stderr).toContain(
-        'refuse (programs): a: program no-such-program-here is not found',
+        'refuse (programs): program no-such-program-here is not found',
       );
     }
   });
