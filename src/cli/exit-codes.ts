@@ -6,7 +6,7 @@ export const exitCodes = {
   badInput: 2,
   /** The rig is unfit or busy; nothing was measured. */
   refused: 3,
-  /** Ended early; every finished run is kept and the sitting can be continued. */
+  /** Ended early, or figures read by hand are missing; every finished run is kept and the sitting can be continued. */
   interrupted: 4,
   internal: 70,
 } as const;

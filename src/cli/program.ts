@@ -29,7 +29,8 @@ Exit codes:
    1  finished, but something failed: a run, a seal
    2  bad input: an option, a suite, a folder
    3  the rig is unfit or busy; nothing was measured
-   4  ended early; every finished run is kept and the sitting can be continued
+   4  ended early, or figures read by hand are missing; the sitting can be
+      continued
   70  internal error`;
 
 /** The whole command line. `exit` gets the status of the command that ran. */

@@ -3,7 +3,7 @@ import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
 import type { Problem } from '../../model/problem.ts';
 
-export const figureColumns = ['workload', 'round', 'metric', 'value', 'unit', 'reason'] as const;
+const figureColumns = ['workload', 'round', 'metric', 'value', 'unit', 'reason'] as const;
 type FigureColumn = (typeof figureColumns)[number];
 const needed: readonly FigureColumn[] = ['workload', 'round', 'metric', 'value'];
 
