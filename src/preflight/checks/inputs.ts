@@ -12,7 +12,7 @@ export function checkInputs({ inputs, cache, tellsPreparation }: CheckContext): 
 }
 
 function refuse({ workload, name, input }: InputProbe, fault: string): Finding {
-  const isOther = fault.includes('expects');
+  const isOther = fault.startsWith('has SHA-256');
   return {
     check: 'inputs',
     severity: 'refuse',

@@ -2,7 +2,7 @@ import { err, ok, type Result } from '../../lib/result.ts';
 import { readArchiveKind } from './archive-kind.ts';
 import { TreeWriter, type UnpackLimits, UnpackRefusal } from './tree-writer.ts';
 
-export const unpackLimits: UnpackLimits = { entries: 100_000, bytes: 4 * 2 ** 30 };
+const unpackLimits: UnpackLimits = { entries: 100_000, bytes: 4 * 2 ** 30 };
 
 /**
  * Unpacks a tar, tar.gz or zip archive into an empty folder. The error is a clause about the archive: what it holds

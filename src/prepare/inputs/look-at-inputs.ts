@@ -1,5 +1,6 @@
 import { lstat, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { kindOf, reasonOf } from '../../lib/file-faults.ts';
 import { hashFile } from '../../lib/hash-file.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { InputProbe } from '../../model/preparation.ts';
@@ -64,11 +65,11 @@ async function look(
 async function readUserFile(path: string): Promise<Result<UserFile, string>> {
   try {
     // Opening a named pipe would wait for somebody to write to it.
-    if (!(await stat(path)).isFile()) return err('is not a regular file');
+    const status = await stat(path);
+    if (!status.isFile()) return err(`is ${kindOf(status)}; expected a file`);
     return ok({ path, ...(await hashFile(path)) });
   } catch (cause) {
-    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : 'unknown';
-    return err(code === 'ENOENT' ? 'is not there' : `cannot be read (${code})`);
+    return err(`cannot be read: ${reasonOf(cause)}`);
   }
 }
 

@@ -13,7 +13,7 @@ export function namedPrograms({
 }
 
 /** Without repetition; what a run makes itself or gets as an input is no program of the rig. */
-export function programsOf({ program }: Workload): readonly string[] {
+function programsOf({ program }: Workload): readonly string[] {
   const names = argvsOf(program).map(([name]) => name);
   return [...new Set(names)].filter((name) => !/\{(?:scratch|input:[^{}]*)\}/.test(name));
 }

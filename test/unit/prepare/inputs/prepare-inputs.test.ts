@@ -92,15 +92,15 @@ describe('a file of the user', () => {
     writeFileSync(join(folder, 'parts'), 'abd');
     mkdirSync(join(folder, 'folder'));
     const pipe = join(folder, 'pipe');
-    execFileSync('mkfifo', [pipe]);
+    execFileSync(needs.program('mkfifo').path, [pipe]);
     const faults = (
       await look(file('gone'), file('parts', 'a'.repeat(64)), file('folder'), file(pipe))
     ).map(({ fault }) => fault);
     expect(faults).toEqual([
-      'is not there',
+      'cannot be read: no such file',
       `has SHA-256 ${sha256('abd')}, the suite expects ${'a'.repeat(64)}`,
-      'is not a regular file',
-      'is not a regular file',
+      'is a folder; expected a file',
+      'is a named pipe; expected a file',
     ]);
   });
 });
