@@ -80,7 +80,7 @@ function refuse({ workload, name, input }: InputProbe, fault: string): Finding {
     input.kind === 'generated' ? `generated input ${name}` : `input ${name}: ${input.path}`;
   const remedy =
     input.kind === 'generated'
-      ? 'check the cache folder, or the checksum that the suite states'
+      ? 'run it again, or check the cache folder and the checksum that the suite states'
       : 'use an archive that can be unpacked safely';
   return { check: 'inputs', severity: 'refuse', workload, message: `${what} ${fault}`, remedy };
 }
