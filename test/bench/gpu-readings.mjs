@@ -6,7 +6,7 @@ import { spawnSync } from 'node:child_process';
 import { parseArgs } from 'node:util';
 import { rigFiles } from '../../dist/rig/rig-files.js';
 import { discoverSensors } from '../../dist/rig/sensors/discover-sensors.js';
-import { queryGraphics } from '../../dist/rig/sensors/graphics-query.js';
+import { queryGraphics, queryProgram } from '../../dist/rig/sensors/graphics-query.js';
 import { readSensors } from '../../dist/rig/sensors/read-sensors.js';
 
 const { values: flags } = parseArgs({ options: { samples: { type: 'string', default: '5' } } });
@@ -42,7 +42,7 @@ for (let index = 0; index < Number(flags.samples); index += 1) {
   });
   const ours = performance.now() - before;
   const program = spawnSync(
-    'nvidia-smi',
+    queryProgram,
     [
       `--query-gpu=pci.bus_id,${fields.map(([, field]) => field).join(',')}`,
       '--format=csv,noheader,nounits',

@@ -12,7 +12,8 @@ import {
   sensor,
 } from './sensor-group.ts';
 
-const program = 'nvidia-smi';
+/** Comes with the proprietary driver; named nowhere else. */
+export const queryProgram = 'nvidia-smi';
 const driverFolder = '/proc/driver/nvidia/gpus';
 const limitSeconds = 5;
 // Each reading starts a program of some tens of milliseconds.
@@ -28,7 +29,7 @@ export const queryGraphics: GraphicsQuery = async (fields) => {
   // Slow to load, and most rigs never need it.
   const { execa } = await import('execa');
   const result = await execa(
-    program,
+    queryProgram,
     [`--query-gpu=${fields.join(',')}`, '--format=csv,noheader,nounits'],
     {
       extendEnv: false,
@@ -109,7 +110,7 @@ export async function findQueriedGraphics(
   const full = await askFor([...fields, slowed], query);
   const asked = full.ok ? [...fields, slowed] : fields;
   const answer = full.ok ? full : await askFor(fields, query);
-  if (!answer.ok) return nothingFound('graphics (query program)', program, answer.absent);
+  if (!answer.ok) return nothingFound('graphics (query program)', queryProgram, answer.absent);
   const found = [...answer.rows].map(([place, values]) => {
     // What a device does not have at all, such as the fan of a server card, reads as a text in brackets.
     const own = asked.filter((_, index) => values[index] !== null);
@@ -117,7 +118,7 @@ export async function findQueriedGraphics(
   });
   const sensors = found.flatMap(({ place, own }) => own.map((each) => sensorOf(each, place)));
   if (sensors.length === 0)
-    return nothingFound('graphics (query program)', program, 'not-reported');
+    return nothingFound('graphics (query program)', queryProgram, 'not-reported');
   return { groups: [queryGroup(sensors, asked, query, addresses)], absent: [] };
 }
 
@@ -187,7 +188,7 @@ function sensorOf(each: Field, place: string): Sensor {
     ...each.own,
     id: idOf(each, place),
     label: `graphics ${each.label} (${place})`,
-    source: `${program} ${each.query}`,
+    source: `${queryProgram} ${each.query}`,
     everySeconds,
   });
 }

@@ -25,7 +25,7 @@ function time(id: string, label: string) {
 }
 
 /** Seconds since boot out of /proc/stat. */
-export function parseProcessorTime(text: string): SensorValues {
+function parseProcessorTime(text: string): SensorValues {
   const times = parseCpuTimes(text);
   if (times === null)
     return {

@@ -42,7 +42,7 @@ export function sensor(
 const passing = new Set(['EAGAIN', 'EBUSY', 'EINTR', 'ETIMEDOUT', 'EMFILE', 'ENFILE']);
 
 /** Why a sensor could not be read. A device that went away between finding and reading its file says ENODEV. */
-export function sensorAbsenceOf(error: unknown): SensorAbsence {
+function sensorAbsenceOf(error: unknown): SensorAbsence {
   const code = error instanceof Error && 'code' in error ? error.code : undefined;
   if (typeof code === 'string' && passing.has(code)) return 'not-ready';
   return code === 'ENODEV' ? 'no-such-file' : absenceOf(error);

@@ -31,15 +31,13 @@ export function summarizeRun(
   toSeconds: number,
 ): RunTelemetry {
   const within = windowOf(samples, fromSeconds, toSeconds);
-  const temperatures = within.samples.flatMap((sample) => {
-    const value = mainTemperatureIn(table.main, sample.values);
-    return value === null ? [] : [{ atSeconds: sample.atSeconds, value }];
-  });
+  const temperatures = temperaturesOf(table, within.samples);
   const main = table.main?.sensors[0] ?? null;
   const noTemperature = main === null ? 'no-sensor' : whyAbsent(table, within.samples, main);
   const inside = temperatures.length === 0 ? noTemperature : null;
   const all: Record<RunFigure, Figure> = {
-    startTemperature: inside ?? startOf(temperatures, fromSeconds),
+    startTemperature:
+      inside ?? startOf(temperaturesOf(table, within.before), temperatures, fromSeconds),
     meanTemperature: inside ?? timeMean(temperatures) ?? noTemperature,
     maxTemperature: inside ?? Math.max(...temperatures.map(({ value }) => value)),
     meanClockHz: meanOf(table, within.samples, sensorIds.meanClock),
@@ -74,8 +72,10 @@ function withReasons(all: Readonly<Record<RunFigure, Figure>>, samples: number):
 }
 
 interface Window {
-  /** From the last one before the begin to the first after the end. */
+  /** From the one nearest to the begin to the one nearest to the end. */
   readonly samples: readonly Known[];
+  /** Shortly before the begin. */
+  readonly before: readonly Known[];
   /** Most that the readings of a counter may lie outside of the run or short of it. */
   readonly slackSeconds: number;
   readonly fromSeconds: number;
@@ -88,21 +88,35 @@ function windowOf(samples: readonly Known[], fromSeconds: number, toSeconds: num
     ({ atSeconds }) =>
       atSeconds >= fromSeconds - slackSeconds && atSeconds <= toSeconds + slackSeconds,
   );
-  const first = near.findLastIndex(({ atSeconds }) => atSeconds <= fromSeconds);
-  const last = near.findIndex(({ atSeconds }) => atSeconds >= toSeconds);
   return {
-    samples: near.slice(Math.max(0, first), last < 0 ? undefined : last + 1),
+    samples: near.slice(nearest(near, fromSeconds), nearest(near, toSeconds) + 1),
+    before: near.filter(({ atSeconds }) => atSeconds <= fromSeconds),
     slackSeconds,
     fromSeconds,
     toSeconds,
   };
 }
 
+function nearest(samples: readonly Known[], seconds: number): number {
+  let best = 0;
+  samples.forEach(({ atSeconds }, index) => {
+    const than = samples[best]?.atSeconds ?? atSeconds;
+    if (Math.abs(atSeconds - seconds) < Math.abs(than - seconds)) best = index;
+  });
+  return best;
+}
+
 /** Before the run's own heat shows: a second after its begin is too late. */
-function startOf(points: readonly Point[], fromSeconds: number): Figure {
-  const before = points.findLast(({ atSeconds }) => atSeconds <= fromSeconds);
-  const first = before ?? points[0];
+function startOf(before: readonly Point[], during: readonly Point[], fromSeconds: number): Figure {
+  const first = before.at(-1) ?? during[0];
   return first !== undefined && first.atSeconds <= fromSeconds + 1 ? first.value : 'not-sampled';
+}
+
+function temperaturesOf(table: SensorTable, samples: readonly Known[]): readonly Point[] {
+  return samples.flatMap(({ atSeconds, values }) => {
+    const value = mainTemperatureIn(table.main, values);
+    return value === null ? [] : [{ atSeconds, value }];
+  });
 }
 
 function pointsOf(samples: readonly Known[], id: string): readonly Point[] {
@@ -120,8 +134,10 @@ function whyAbsent(table: SensorTable, samples: readonly Known[], id: string): S
   return table.absent.find((sensor) => sensor.id === id)?.absent ?? 'no-sensor';
 }
 
+/** Of clocks: whole hertz. */
 function meanOf(table: SensorTable, samples: readonly Known[], id: string): Figure {
-  return timeMean(pointsOf(samples, id)) ?? whyAbsent(table, samples, id);
+  const mean = timeMean(pointsOf(samples, id));
+  return mean === null ? whyAbsent(table, samples, id) : Math.round(mean);
 }
 
 /** Change of a counter, with readings near both ends. */

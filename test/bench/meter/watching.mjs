@@ -1,17 +1,14 @@
 import { createWriteStream } from 'node:fs';
 import { open } from 'node:fs/promises';
+import { openSensors } from '../../../dist/api/sensors.js';
 import { startProgress } from '../../../dist/cli/progress.js';
-import { rigFiles } from '../../../dist/rig/rig-files.js';
-import { discoverSensors } from '../../../dist/rig/sensors/discover-sensors.js';
-import { queryGraphics } from '../../../dist/rig/sensors/graphics-query.js';
 import { readSensors } from '../../../dist/rig/sensors/read-sensors.js';
 import { systemClock } from '../../../dist/runner/clock.js';
 import { startTelemetry } from '../../../dist/runner/telemetry/start-telemetry.js';
 
 const run = { index: 0, phase: 'repeat', round: 1, repeat: 1, workload: 'computing' };
 
-const files = rigFiles('/');
-const set = await discoverSensors(files, { queryGraphics });
+const { set, files } = await openSensors('/');
 
 /** The live display of a sitting, as on a terminal, and telemetry once a second. Resolves to what ends both. */
 export async function startWatching() {

@@ -119,6 +119,11 @@ describe('summarizeRun', () => {
     expect(summarizeRun(table, [at(0.45), at(1.55)], 0.5, 1.5).energyJoules).toBeCloseTo(88, 6);
   });
 
+  it('takes the sample nearest to an end, on either side', () => {
+    const late = Array.from({ length: 12 }, (_, index) => at(index + 0.01));
+    expect(summarizeRun(table, late, 1, 10)).toMatchObject({ energyJoules: 720 });
+  });
+
   it('knows nothing of a time without samples', () => {
     const run = summarizeRun(table, tenSeconds, 100, 110);
     expect(run).toMatchObject({ samples: 0, maxTemperature: null, energyJoules: null });

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { telemetryLineSchema } from '../../../../src/model/schemas/telemetry-schema.ts';
+import {
+  telemetryCostSchema,
+  telemetryLineSchema,
+} from '../../../../src/model/schemas/telemetry-schema.ts';
 import {
   type Sample,
   type SensorTable,
@@ -251,6 +254,7 @@ describe('telemetry', () => {
     const cost = await telemetry.stop();
     expect(cost).toMatchObject({ samples: 10, skipped: 0, intervalSeconds: 1, lost: 0 });
     expect(cost.meanCpuSeconds).toBeCloseTo(0.002, 9);
+    expect(telemetryCostSchema.parse(cost)).toEqual(cost);
   });
 
   it('shows each sample to whoever watches, with the temperature', async () => {
