@@ -40,29 +40,29 @@ export function terminalOperator(
   };
 }
 
-/** One line; null when the signal is aborted or the input ends (Ctrl-D, a terminal that is gone). */
+/**
+ * One line; null when the signal is aborted or the input ends (Ctrl-D, a terminal that is gone). The terminal itself edits the
+ * line: then Ctrl-C is the signal it always is, and a terminal that vanishes is not left in a mode of ours.
+ */
 async function question(
   input: NodeJS.ReadStream,
   output: NodeJS.WriteStream,
   prompt: string,
   signal: AbortSignal,
 ): Promise<string | null> {
-  if (signal.aborted) return null;
-  const reader = createInterface({ input, output, terminal: true, historySize: 0 });
-  // In raw mode Ctrl-C is a key: it means what the signal means.
-  reader.on('SIGINT', () => {
-    output.write('\n');
-    process.emit('SIGINT');
-  });
+  if (signal.aborted || input.readableEnded || input.destroyed) return null;
+  const reader = createInterface({ input, output, terminal: false });
+  // A closed reader never answers its question.
+  const closed = new Promise<null>((resolve) => reader.once('close', () => resolve(null)));
+  reader.once('error', () => reader.close());
   try {
-    // A closed reader never answers its question.
-    const closed = new Promise<null>((resolve) => reader.once('close', () => resolve(null)));
     const line = await Promise.race([reader.question(prompt, { signal }), closed]);
     if (line === null) output.write('\n');
     return line;
   } catch (error) {
-    if (error instanceof Error && error.name === 'AbortError') return null;
-    throw error;
+    if (!(error instanceof Error) || error.name !== 'AbortError') throw error;
+    output.write('\n');
+    return null;
   } finally {
     reader.close();
   }

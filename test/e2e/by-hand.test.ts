@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { loggedEvents, runCli } from '../setup/cli.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
@@ -249,6 +249,17 @@ describe('figures read by hand on a terminal', () => {
       expect(isSealed(cwd)).toBe(true);
     },
   );
+
+  it.skipIf(tmux.missing)('hold up nothing when the terminal is gone', async () => {
+    const cwd = temporaryFolder();
+    writeSuite(cwd);
+    const terminal = openTerminal(tmux.path, 'run harbour.yaml', cwd);
+    await terminal.see('score (points, higher is better):');
+    terminal.hangUp();
+    // Whichever comes first: the end of the input leaves the figure for later, SIGHUP ends the sitting.
+    await vi.waitFor(() => expect(['interrupted', 'waiting']).toContain(stateOf(cwd)), 10_000);
+    expect(journal(cwd)[0]).toMatchObject({ workload: 'quick', outcome: 'ok' });
+  });
 
   // Nobody may sit there: then nothing is asked, whatever else is a terminal.
   it.skipIf(tmux.missing).each([

@@ -14,6 +14,8 @@ export interface Terminal {
   type(line: string): void;
   /** Presses one key, by its name: `C-c`, `C-d`. */
   press(key: string): void;
+  /** Takes the terminal away, as a lost connection does. */
+  hangUp(): void;
 }
 
 let opened = 0;
@@ -27,10 +29,16 @@ export function openTerminal(tmux: string, command: string, cwd: string): Termin
   const socket = `steadyrig-test-${process.pid}-${opened}`;
   const call = (...args: string[]): string =>
     execFileSync(tmux, ['-L', socket, ...args], { encoding: 'utf8' });
-  const line = `unset NO_COLOR FORCE_COLOR CI; '${process.execPath}' '${main}' ${command}; echo exit $?; exec cat`;
+  // Ctrl-C reaches this shell too, which has to stay and tell the exit code.
+  const line = `trap : INT; unset NO_COLOR FORCE_COLOR CI; '${process.execPath}' '${main}' ${command}; echo exit $?; exec cat`;
   const shell = ['/bin/sh', '-c', line];
   call('-f', '/dev/null', 'new-session', '-d', '-x', '80', '-y', '50', '-c', cwd, ...shell);
-  onTestFinished(() => void call('kill-server'));
+  let isUp = true;
+  const hangUp = (): void => {
+    if (isUp) call('kill-server');
+    isUp = false;
+  };
+  onTestFinished(hangUp);
   const screen = (): string => call('capture-pane', '-p', '-J', '-S', '-');
   return {
     screen,
@@ -45,6 +53,7 @@ export function openTerminal(tmux: string, command: string, cwd: string): Termin
         { timeout: 30_000, interval: 50 },
       ),
     type: (text) => void call('send-keys', '-l', text) + call('send-keys', 'Enter'),
+    hangUp,
     press: (key) => void call('send-keys', key),
   };
 }
