@@ -60,11 +60,14 @@ export function unitMeaning(written: string): UnitMeaning {
 }
 
 /**
- * An amount in the base unit. Dividing by 1000 rounds once, where multiplying by 0.001 would round twice: 1.1 ms is
- * 0.0011 s.
+ * An amount in the base unit. Powers of ten only move the decimal point, where multiplying would round twice: 1.1 ms
+ * are 0.0011 s, 8.3 MB are 8,300,000 bytes.
  */
 export function toBaseUnit(amount: number, factor: number): number {
-  return factor < 1 ? amount / Math.round(1 / factor) : amount * factor;
+  const power = Math.round(Math.log10(factor));
+  if (factor !== Number(`1e${power}`)) return amount * factor;
+  const [digits, exponent = '0'] = String(amount).split('e');
+  return Number(`${digits}e${Number(exponent) + power}`);
 }
 
 /** The amount in the written unit; see `toBaseUnit`. */
