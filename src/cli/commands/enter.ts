@@ -10,7 +10,7 @@ Examples:
 
 The file has the heading workload,round,metric,value and, if wanted, unit and
 reason. A figure that is recorded already is corrected by another value with a
-reason; both stay in the journal. Once nothing is missing, the sitting is sealed.`;
+reason; both stay in the journal. Once all are there, the sitting is sealed.`;
 
 export function defineEnter(program: Command, exit: Exit): void {
   program
