@@ -81,8 +81,14 @@ const frames = {
 const operator = {
   from: z.literal('operator').describe('Typed in by the person at the rig.'),
   ...{ unit, better },
-  least: z.number({ error: 'a number' }).optional().describe('A figure below this is refused and asked for again.'),
-  most: z.number({ error: 'a number' }).optional().describe('A figure above this is refused and asked for again.'),
+  least: z
+    .number({ error: 'a number' })
+    .optional()
+    .describe('A figure below this is refused and asked for again.'),
+  most: z
+    .number({ error: 'a number' })
+    .optional()
+    .describe('A figure above this is refused and asked for again.'),
 };
 const step = id
   .optional()
