@@ -10,7 +10,7 @@ export function parseFrameTime(text: string): Result<number, string> {
   if (/^[+-]?\d+,\d+$/.test(trimmed)) {
     const point = trimmed.replace(',', '.');
     return err(
-      `holds ${shown} with a decimal comma; expected a decimal point, ${point}: run the program with the locale C, or set the point in its options`,
+      `holds ${shown} with a decimal comma; expected a decimal point, ${point}: set the point in the options of the program`,
     );
   }
   if (!plain.test(trimmed)) return err(`holds ${shown}; expected a plain number such as 16.67`);
