@@ -2,9 +2,9 @@ import { stat } from 'node:fs/promises';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Accounting } from '../../model/meter.ts';
 import type { MetricValue } from '../../model/run.ts';
-import type { FrameSource, Metric, MetricSource, OutputPlace } from '../../model/suite.ts';
+import type { Metric, MetricSource, OutputPlace } from '../../model/suite.ts';
 import { locateOutput, placeName, type RunFiles, readOutput } from '../output.ts';
-import { readFrames } from './frames/read-frames.ts';
+import { type FrameReader, frameReader } from './frames/frame-reader.ts';
 import { type Figure, readAccounting } from './read-accounting.ts';
 import { readJsonDocument, readJsonLine } from './read-json.ts';
 import { readPattern } from './read-pattern.ts';
@@ -22,12 +22,13 @@ export async function readMetrics(
   files: RunFiles,
 ): Promise<Result<readonly MetricValue[], string>> {
   const known = new Map<string, Figure>();
+  const readFrames = frameReader(metrics, files);
   for (const metric of inOrderOfNeed(metrics)) {
     const { source } = metric;
     const figure =
       source.kind === 'derived'
         ? derive(source.work, known.get(source.per))
-        : await readOne(source, accounting, files);
+        : await readOne(source, accounting, files, readFrames);
     if (!figure.ok) return err(`metric ${metric.id}: ${figure.error}`);
     known.set(metric.id, figure.value);
   }
@@ -62,6 +63,7 @@ async function readOne(
   source: Exclude<MetricSource, { readonly kind: 'derived' }>,
   accounting: RunAccounting,
   files: RunFiles,
+  readFrames: FrameReader,
 ): Promise<Result<Figure, string>> {
   switch (source.kind) {
     case 'accounting': {
@@ -72,7 +74,7 @@ async function readOne(
     case 'file-size':
       return readSize({ kind: 'file', path: source.path }, files);
     case 'frames':
-      return readFrameFigure(source, files);
+      return toFigure(await readFrames(source));
     case 'operator':
     case 'imported':
       throw new Error(`internal error: a metric of kind ${source.kind} is read from no run`);
@@ -98,16 +100,8 @@ async function readSize(place: OutputPlace, files: RunFiles): Promise<Result<Fig
   return path.ok ? ok({ value: (await stat(path.value)).size }) : path;
 }
 
-async function readFrameFigure(
-  source: FrameSource,
-  files: RunFiles,
-): Promise<Result<Figure, string>> {
-  const path = await locateOutput(source.in, files);
-  if (!path.ok) return path;
-  const figure = await readFrames(source, path.value);
-  return figure.ok
-    ? ok({ value: figure.value })
-    : err(`${figure.error}, in ${placeName(source.in)}`);
+function toFigure(value: Result<number, string>): Result<Figure, string> {
+  return value.ok ? ok({ value: value.value }) : value;
 }
 
 async function scaled(

@@ -1,6 +1,6 @@
 import { constants } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
-import { err, ok, type Result } from '../../../lib/result.ts';
+import { err, type Result } from '../../../lib/result.ts';
 import type { FrameFigure, FrameSource } from '../../../model/suite.ts';
 import { ColumnScanner } from './column-scanner.ts';
 import { computeFigures } from './compute-figures.ts';
@@ -12,17 +12,9 @@ export type FrameColumn = Pick<FrameSource, 'column' | 'delimiter' | 'factor'>;
 const pieceBytes = 2 ** 18;
 const longestRow = `${pieceBytes / 2 ** 10} KiB`;
 
-/** The figure that a frame log gives, in its base unit: frames per second, seconds, or a number of frames. */
-export async function readFrames(
-  source: FrameSource,
-  path: string,
-): Promise<Result<number, string>> {
-  const figures = await readFrameFigures(path, source, [source.figure]);
-  return figures.ok ? ok(figures.value[0] ?? Number.NaN) : figures;
-}
-
 /**
- * Several figures of one column of a frame log, in the order asked for, from one reading of the file. The log is a CSV (RFC
+ * Figures of one column of a frame log, in the order asked for, from one reading of the file: frames per second, seconds, or
+ * a number of frames. The log is a CSV (RFC
  * 4180, UTF-8) with a heading line; any length is read in constant memory. The error is a clause without the file's name:
  * what is wrong in which line, or which figure has too few frames.
  */

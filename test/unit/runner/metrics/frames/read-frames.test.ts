@@ -4,12 +4,11 @@ import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { FrameSource } from '../../../../../src/model/suite.ts';
+import { ok, type Result } from '../../../../../src/lib/result.ts';
+import type { FrameSource, Metric } from '../../../../../src/model/suite.ts';
 import { ColumnScanner } from '../../../../../src/runner/metrics/frames/column-scanner.ts';
-import {
-  readFrameFigures,
-  readFrames,
-} from '../../../../../src/runner/metrics/frames/read-frames.ts';
+import { frameReader } from '../../../../../src/runner/metrics/frames/frame-reader.ts';
+import { readFrameFigures } from '../../../../../src/runner/metrics/frames/read-frames.ts';
 import { temporaryFolder } from '../../../../setup/temporary-folder.ts';
 import { unwrap } from '../../../../setup/unwrap.ts';
 
@@ -21,6 +20,11 @@ const source: FrameSource = {
   factor: 0.001,
   figure: 'average-rate',
 };
+
+async function readFrames(wanted: FrameSource, path: string): Promise<Result<number, string>> {
+  const figures = await readFrameFigures(path, wanted, [wanted.figure]);
+  return figures.ok ? ok(figures.value[0] ?? Number.NaN) : figures;
+}
 
 function logOf(content: string | Uint8Array): string {
   const path = join(temporaryFolder(), 'frames.csv');
@@ -201,5 +205,29 @@ describe('ColumnScanner', () => {
         expect(scanPieces(content, cuts)).toEqual(scanPieces(content, []));
       }),
     );
+  });
+});
+
+describe('frameReader', () => {
+  const metric = (changes: Partial<FrameSource>): Metric => ({
+    id: 'm',
+    source: { ...source, ...changes },
+    unit: '{frames}/s',
+    better: 'higher',
+  });
+
+  it('gives each figure of each column, and names the file in its faults', async () => {
+    const scratch = temporaryFolder();
+    writeFileSync(join(scratch, 'frames.csv'), 'ms,other\n10,20\n30,20\n');
+    const metrics = [metric({}), metric({ figure: 'median-time' }), metric({ column: 'other' })];
+    const read = frameReader(metrics, { stdout: '', stderr: '', scratch });
+    expect(unwrap(await read(metrics[0]?.source as FrameSource))).toBeCloseTo(50, 12);
+    expect(unwrap(await read(metrics[1]?.source as FrameSource))).toBeCloseTo(0.01, 12);
+    expect(unwrap(await read(metrics[2]?.source as FrameSource))).toBeCloseTo(50, 12);
+    const missing = metric({ column: 'none' });
+    const fault = await frameReader([missing], { stdout: '', stderr: '', scratch })(
+      missing.source as FrameSource,
+    );
+    expect(fault).toMatchObject({ ok: false, error: expect.stringContaining('frames.csv') });
   });
 });
