@@ -16,8 +16,8 @@ export interface BootstrapOptions {
 }
 
 /**
- * Fewer values a sample are refused: simulated, 95 % intervals of a mean cover 88 % at 6 values, 91 % at 10 and 93 % at 20 of
- * normal values (lognormal, sigma 0.5: 86, 89 and 92 %).
+ * Fewer values a sample are refused. Simulated (2,000 samples each), 95 % intervals of a mean of normal values cover 86 % with
+ * 6 values, 90 % with 10, 93 % with 20 and 50; of lognormal ones (sigma 0.5) 85, 88, 91 and 93 %.
  */
 export const leastForBootstrap = 20;
 

@@ -12,29 +12,42 @@ const rule = [
   [0.9894009349916499, 0.027152459411754096],
 ] as const;
 
-const panels = 48;
 /** Standard deviations of the spread that the integral reaches to each side; beyond lies less than 1e-16. */
 const reach = 12;
 
+/** A panel of the rule spans at most this many widths of whatever is steepest. */
+const panelWidths = 2.5;
+
+/** What is integrated, beside its weight. */
+export interface ChiIntegrand {
+  readonly of: (w: number) => number;
+  /** How fast `of` changes at most: the factor of w inside its normal probabilities. */
+  readonly steepness: number;
+  /** Nothing counts beyond. */
+  readonly most?: number;
+}
+
 /**
  * Expectation of `of(w)` for w = s/σ, the ratio of a standard deviation from `degreesOfFreedom` (1 or more, whole or not) to
- * the true one, counted only up to `most`. Every power of a t test is such an expectation of normal probabilities: given s,
- * what is left is normal. By Gauss and Legendre's rule, good to 1e-13 for the `of` met here.
+ * the true one. Every power of a t test is such an expectation of normal probabilities: given s, what is left is normal. By
+ * Gauss and Legendre's rule, good to 1e-13 for the `of` met here.
  */
 export function chiExpectation(
   degreesOfFreedom: number,
-  of: (w: number) => number,
-  most: number = Number.POSITIVE_INFINITY,
+  { of, steepness, most = Number.POSITIVE_INFINITY }: ChiIntegrand,
 ): number {
-  const width = reach / Math.sqrt(2 * degreesOfFreedom);
-  const high = Math.min(most, 1 + width);
-  const low = Math.max(0, 1 - width);
+  const spread = 1 / Math.sqrt(2 * degreesOfFreedom);
+  const high = Math.min(most, 1 + reach * spread);
+  const low = Math.max(0, 1 - reach * spread);
   if (high <= low) return 0;
   // With w = u^k the density w^(df − 1) has no edge at zero, which the rule would see.
-  const k = Math.max(1, Math.ceil(4 / degreesOfFreedom));
+  const k = Math.max(1, Math.ceil(8 / degreesOfFreedom));
+  const widest = panelWidths * Math.min(spread, 1 / Math.abs(steepness));
+  // Panels of equal width in u are up to k times as wide in w.
+  const panels = Math.max(4, Math.min(1000, Math.ceil((k * (high - low)) / widest)));
   const half = degreesOfFreedom / 2;
   const constant = Math.LN2 + (Math.log(half) - Math.log(2 * Math.PI)) / 2 - stirlingError(half);
-  return integrate(low ** (1 / k), high ** (1 / k), (u) => {
+  return integrate({ low: low ** (1 / k), high: high ** (1 / k), panels }, (u) => {
     const w = u ** k;
     if (w === 0) return 0;
     // (1 − w)(1 + w) + 2 log w: near w = 1, where the density lives, nothing large cancels.
@@ -49,7 +62,10 @@ function stirlingError(x: number): number {
   return gammaln(x) - ((x - 0.5) * Math.log(x) - x + Math.log(2 * Math.PI) / 2);
 }
 
-function integrate(low: number, high: number, of: (u: number) => number): number {
+function integrate(
+  { low, high, panels }: { low: number; high: number; panels: number },
+  of: (u: number) => number,
+): number {
   const half = (high - low) / panels / 2;
   let total = 0;
   for (let panel = 0; panel < panels; panel += 1) {

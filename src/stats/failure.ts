@@ -45,3 +45,8 @@ export function checkLevel(what: string, level: number): StatsFailure | null {
   if (level > 0 && level < 1) return null;
   return { code: 'out-of-range', message: `${what} lies between 0 and 1, got ${level}` };
 }
+
+/** The failure of finite values whose sum or difference is not. */
+export function tooLarge(what: string): StatsFailure {
+  return { code: 'not-finite', message: `${what} of these values is too large to be told` };
+}

@@ -7,11 +7,14 @@ import { rankSumDistribution } from './rank-sum-distribution.ts';
 /** Fewer values a side give no interval here: rule for every nonparametric interval. */
 const leastValues = 6;
 /** More values a side would make the exact distribution slow. */
-const mostValues = 99;
+const mostValues = 49;
+/** More pairs than memory is worth. */
+const mostPairs = 4_000_000;
 
 /**
  * How much larger the first side tends to be: the median of all differences between a first and a second value (J. L. Hodges,
- * E. L. Lehmann, Ann. Math. Stat. 34(2), 1963). Of logarithms it is the log of a ratio. At least one value a side.
+ * E. L. Lehmann, Ann. Math. Stat. 34(2), 1963). Of logarithms it is the log of a ratio. At least one value a side,
+ * at most 4 million pairs.
  */
 export function hodgesLehmann(
   first: readonly number[],
@@ -25,7 +28,7 @@ export function hodgesLehmann(
 /**
  * Exact confidence interval of that shift: the differences at the ranks that the distribution of Mann and Whitney's U
  * gives (Hollander & Wolfe, Nonparametric Statistical Methods, 4.3). Assumes independent values and one shape on both sides;
- * with ties it is on the safe side. From `least` values a side (six, unless the caller knows better) to 99, and as many as the
+ * with ties it is on the safe side. From `least` values a side (six, unless the caller knows better) to 49, and as many as the
  * level needs.
  */
 export function hodgesLehmannInterval(
@@ -33,8 +36,7 @@ export function hodgesLehmannInterval(
   second: readonly number[],
   { confidence = 0.95, least = leastValues }: { confidence?: number; least?: number } = {},
 ): Result<RankInterval, StatsFailure> {
-  const fault =
-    checkLevel('a confidence level', confidence) ?? checkSides(first, second, least) ?? null;
+  const fault = checkLevel('a confidence level', confidence) ?? checkSides(first, second, least);
   if (fault !== null) return err(fault);
   const [n, m] = [first.length, second.length];
   if (Math.max(n, m) > mostValues) {
@@ -74,8 +76,15 @@ function highestRank(n: number, m: number, tail: number): { rank: number; below:
   }
 }
 
-function differences(first: readonly number[], second: readonly number[]): number[] {
-  return first.flatMap((a) => second.map((b) => a - b)).sort((a, b) => a - b);
+function differences(first: readonly number[], second: readonly number[]): Float64Array {
+  const found = new Float64Array(first.length * second.length);
+  for (const [at, value] of first.entries()) {
+    found.set(
+      second.map((other) => value - other),
+      at * second.length,
+    );
+  }
+  return found.sort();
 }
 
 function checkSides(
@@ -84,5 +93,10 @@ function checkSides(
   least: number,
 ): StatsFailure | null {
   const what = 'a shift between two sides';
-  return checkValues(what, first, least) ?? checkValues(what, second, least);
+  const fault = checkValues(what, first, least) ?? checkValues(what, second, least);
+  if (fault !== null || first.length * second.length <= mostPairs) return fault;
+  return {
+    code: 'out-of-range',
+    message: `${what} takes up to ${mostPairs} pairs of values, got ${first.length} x ${second.length}`,
+  };
 }

@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import { checkValues, type StatsFailure } from './failure.ts';
+import { checkValues, type StatsFailure, tooLarge } from './failure.ts';
 import { sum } from './sum.ts';
 
 /** Arithmetic mean: right for costs (seconds, bytes, joules). At least one finite value. */
@@ -8,5 +8,6 @@ export function mean(values: readonly number[]): Result<number, StatsFailure> {
   if (fault !== null) return err(fault);
   const rough = sum(values) / values.length;
   // One correction step takes out the rounding of the division (StRD NumAcc4 needs it).
-  return ok(rough + sum(values.map((value) => value - rough)) / values.length);
+  const centre = rough + sum(values.map((value) => value - rough)) / values.length;
+  return Number.isFinite(centre) ? ok(centre) : err(tooLarge('a mean'));
 }

@@ -35,7 +35,7 @@ export function medianInterval(
       message: `${what} at level ${confidence} needs at least ${needed} values, got ${count}`,
     });
   }
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   return ok({
     low: sorted[outside - 1] ?? Number.NaN,
     high: sorted[count - outside] ?? Number.NaN,

@@ -7,10 +7,16 @@ import { normalCdf } from './normal.ts';
  * shifts of 40 (against the same integral in 30 digits). `noncentralTAbove` gives the other tail.
  */
 export function noncentralT(t: number, degreesOfFreedom: number, shift: number): number {
-  return chiExpectation(degreesOfFreedom, (w) => normalCdf(t * w - shift));
+  return chiExpectation(degreesOfFreedom, {
+    of: (w) => normalCdf(t * w - shift),
+    steepness: t,
+  });
 }
 
 /** P(T > t), right also where it is tiny. */
 export function noncentralTAbove(t: number, degreesOfFreedom: number, shift: number): number {
-  return chiExpectation(degreesOfFreedom, (w) => normalCdf(shift - t * w));
+  return chiExpectation(degreesOfFreedom, {
+    of: (w) => normalCdf(shift - t * w),
+    steepness: t,
+  });
 }

@@ -4,7 +4,13 @@ import { checkLimits } from './equivalence.ts';
 import { checkLevel, type StatsFailure } from './failure.ts';
 import type { Interval } from './mean-interval.ts';
 import { normalCdf } from './normal.ts';
-import { checkDesign, type Design, twoSampleDesign } from './power-t.ts';
+import {
+  checkDesign,
+  checkEffect,
+  type Design,
+  normalSampleSize,
+  twoSampleDesign,
+} from './power-t.ts';
 import { smallestWhole } from './solve.ts';
 import { tQuantile } from './t-quantile.ts';
 
@@ -25,7 +31,7 @@ export function powerOfEquivalence(
 
 /**
  * Values a side (2 or more) that two one-sided tests with equal sides need to call a true difference of `effect` equivalent
- * with chance `power`. `out-of-range` where the effect lies outside the limits or more than a million would be needed.
+ * with chance `power`, a half or more (below a third, more values do not always help). `out-of-range` where the effect lies outside the limits or more than a million would be needed.
  */
 export function sampleSizeOfEquivalence(
   effect: number,
@@ -43,11 +49,14 @@ export function sampleSizeOfEquivalence(
       message: `an effect to be called equivalent lies between ${limits.low} and ${limits.high}, got ${effect}`,
     });
   }
-  return smallestWhole(
-    'values a side',
-    2,
-    (count) => powerAt(effect, limits, twoSampleDesign(standardDeviation, count), alpha) >= power,
-  );
+  const nearest = Math.min(limits.high - effect, effect - limits.low);
+  return smallestWhole({
+    what: 'values a side',
+    least: 2,
+    guess: normalSampleSize(nearest / standardDeviation, power, alpha),
+    isEnough: (count) =>
+      powerAt(effect, limits, twoSampleDesign(standardDeviation, count), alpha) >= power,
+  });
 }
 
 function checkAll(
@@ -56,10 +65,12 @@ function checkAll(
   design: Design,
   alpha: number,
 ): StatsFailure | null {
-  const fault =
-    checkLimits(limits) ?? checkDesign(design) ?? checkLevel('a level of significance', alpha);
-  if (fault !== null || Number.isFinite(effect)) return fault;
-  return { code: 'not-finite', message: `a power needs a finite effect, got ${effect}` };
+  return (
+    checkLimits(limits) ??
+    checkDesign(design) ??
+    checkLevel('a level of significance', alpha) ??
+    checkEffect(effect)
+  );
 }
 
 function powerAt(effect: number, limits: Interval, design: Design, alpha: number): number {
@@ -68,10 +79,10 @@ function powerAt(effect: number, limits: Interval, design: Design, alpha: number
   const low = (limits.low - effect) / design.standardError;
   // Beyond this spread no estimate, wherever it lies, passes both tests.
   const most = t > 0 ? (high - low) / (2 * t) : Number.POSITIVE_INFINITY;
-  const power = chiExpectation(
-    design.degreesOfFreedom,
-    (w) => normalCdf(high - t * w) - normalCdf(low + t * w),
+  const power = chiExpectation(design.degreesOfFreedom, {
+    of: (w) => normalCdf(high - t * w) - normalCdf(low + t * w),
+    steepness: t,
     most,
-  );
+  });
   return Math.min(1, Math.max(0, power));
 }

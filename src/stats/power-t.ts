@@ -1,6 +1,7 @@
 import { err, ok, type Result } from '../lib/result.ts';
+import { chiExpectation } from './chi-expectation.ts';
 import { checkLevel, type StatsFailure } from './failure.ts';
-import { noncentralT, noncentralTAbove } from './noncentral-t.ts';
+import { normalCdf, normalQuantile } from './normal.ts';
 import { smallestWhole, solveRising } from './solve.ts';
 import { tQuantile } from './t-quantile.ts';
 
@@ -21,11 +22,9 @@ export function powerOfT(
   design: Design,
   alpha = 0.05,
 ): Result<number, StatsFailure> {
-  const fault = checkDesign(design) ?? checkLevel('a level of significance', alpha);
+  const fault =
+    checkDesign(design) ?? checkLevel('a level of significance', alpha) ?? checkEffect(effect);
   if (fault !== null) return err(fault);
-  if (!Number.isFinite(effect)) {
-    return err({ code: 'not-finite', message: `a power needs a finite effect, got ${effect}` });
-  }
   return ok(powerAt(effect, design, alpha));
 }
 
@@ -65,13 +64,15 @@ export function sampleSizeOfT(
   const fault =
     checkDesign(twoSampleDesign(standardDeviation, 2)) ??
     checkLevel('a level of significance', alpha) ??
-    checkLevel('a power', power);
+    checkLevel('a power', power) ??
+    checkEffect(effect);
   if (fault !== null) return err(fault);
-  return smallestWhole(
-    'values a side',
-    2,
-    (count) => powerAt(effect, twoSampleDesign(standardDeviation, count), alpha) >= power,
-  );
+  return smallestWhole({
+    what: 'values a side',
+    least: 2,
+    guess: normalSampleSize(effect / standardDeviation, power, alpha / 2),
+    isEnough: (count) => powerAt(effect, twoSampleDesign(standardDeviation, count), alpha) >= power,
+  });
 }
 
 /** Two sides with `first` and `second` values and one spread: standard error and degrees of freedom of their difference. */
@@ -96,9 +97,23 @@ export function checkDesign({ standardError, degreesOfFreedom }: Design): StatsF
   };
 }
 
+/** A failure unless the effect is finite. */
+export function checkEffect(effect: number): StatsFailure | null {
+  if (Number.isFinite(effect)) return null;
+  return { code: 'not-finite', message: `a power needs a finite effect, got ${effect}` };
+}
+
+/** Values a side that would do if the spread were known and one tail counted: where a search starts. */
+export function normalSampleSize(effectInSd: number, power: number, tail: number): number {
+  return 2 * ((normalQuantile(1 - tail) + normalQuantile(power)) / effectInSd) ** 2;
+}
+
 function powerAt(effect: number, design: Design, alpha: number): number {
   const critical = tQuantile(1 - alpha / 2, design.degreesOfFreedom);
   const shift = effect / design.standardError;
-  const above = noncentralTAbove(critical, design.degreesOfFreedom, shift);
-  return Math.min(1, above + noncentralT(-critical, design.degreesOfFreedom, shift));
+  const power = chiExpectation(design.degreesOfFreedom, {
+    of: (w) => normalCdf(shift - critical * w) + normalCdf(-shift - critical * w),
+    steepness: critical,
+  });
+  return Math.min(1, power);
 }

@@ -35,13 +35,13 @@ export function quantile(
       message: `a quantile needs a probability from 0 to 1, got ${p}`,
     });
   }
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   return ok(quantileOfSorted(sorted, p, type));
 }
 
 /** As `quantile`, for finite values that are already in rising order: no copy, no checks. */
 export function quantileOfSorted(
-  sorted: readonly number[],
+  sorted: ArrayLike<number>,
   p: number,
   type: QuantileType = 7,
 ): number {

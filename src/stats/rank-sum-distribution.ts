@@ -12,7 +12,9 @@ export function rankSumDistribution(scores: readonly number[], count: number): F
   if (none === undefined) throw new Error('internal error: no sums');
   none[0] = 1;
   for (const [seen, score] of scores.entries()) {
-    for (let drawn = Math.min(count, seen + 1); drawn >= 1; drawn -= 1) {
+    // Fewer than `least` could not reach `count` with the scores still to come.
+    const least = Math.max(1, count - (scores.length - 1 - seen));
+    for (let drawn = Math.min(count, seen + 1); drawn >= least; drawn -= 1) {
       addShifted(ways[drawn], ways[drawn - 1], score);
     }
   }

@@ -99,7 +99,10 @@ describe('hodgesLehmann', () => {
     expect(hodgesLehmannInterval(upTo(3), upTo(3), { least: 1 })).toMatchObject({
       error: { code: 'too-few-values' },
     });
-    expect(hodgesLehmannInterval(upTo(100), upTo(30))).toMatchObject({
+    expect(hodgesLehmannInterval(upTo(50), upTo(30))).toMatchObject({
+      error: { code: 'out-of-range' },
+    });
+    expect(hodgesLehmann(upTo(2001), upTo(2000))).toMatchObject({
       error: { code: 'out-of-range' },
     });
     expect(hodgesLehmann([], [1])).toMatchObject({ error: { code: 'too-few-values' } });

@@ -86,6 +86,13 @@ describe('mean and standard deviation', () => {
     );
   });
 
+  it('neither overflow nor underflow, and say so where a sum is too large', () => {
+    expect(unwrap(standardDeviation([1e-200, 2e-200, 3e-200])) / 1e-200).toBeCloseTo(1, 12);
+    expect(unwrap(standardDeviation([1e200, 2e200, 3e200])) / 1e200).toBeCloseTo(1, 12);
+    expect(mean([1e308, 1e308, 1e308])).toMatchObject({ error: { code: 'not-finite' } });
+    expect(standardDeviation([-1.7e308, 1.7e308])).toMatchObject({ error: { code: 'not-finite' } });
+  });
+
   it('say why there is no figure for too few or broken values', () => {
     expect(mean([])).toMatchObject({ error: { code: 'too-few-values' } });
     expect(mean([1, Number.NaN])).toMatchObject({ error: { code: 'not-finite' } });
