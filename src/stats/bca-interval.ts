@@ -19,7 +19,7 @@ export interface BootstrapOptions {
  * Fewer values a sample are refused. Simulated (2,000 samples each), 95 % intervals of a mean of normal values cover 86 % with
  * 6 values, 90 % with 10, 93 % with 20 and 50; of lognormal ones (sigma 0.5) 85, 88, 91 and 93 %.
  */
-export const leastForBootstrap = 20;
+const leastForBootstrap = 20;
 
 /**
  * Bootstrap interval with bias correction and acceleration (B. Efron, J. Am. Stat. Assoc. 82(397), 1987; Davison &

@@ -16,12 +16,19 @@ const second = [
   6, 2.3,
 ];
 const meanOf = ([sample]: Samples): number => unwrap(mean(sample ?? []));
+// Divisor n, so that it is biased.
+const spreadOf = (samples: Samples): number =>
+  Math.sqrt(
+    (samples[0] ?? []).reduce((sum, v) => sum + (v - meanOf(samples)) ** 2, 0) /
+      (samples[0]?.length ?? 1),
+  );
 const ratioOf = ([a, b]: Samples): number => unwrap(mean(a ?? [])) / unwrap(mean(b ?? []));
 
 describe('bcaInterval', () => {
   // scipy 1.17.1 stats.bootstrap(method='BCa') with one to two million redrawn data sets.
   it.each([
     ['of a mean', [first], meanOf, 2.545, 4.575],
+    ['of a biased spread', [first], spreadOf, 1.6135365, 3.1980128],
     ['of a ratio of two means', [first, second], ratioOf, 0.9442771, 2.0186296],
   ] as const)('%s is that of scipy but for the chance of drawing', (_, samples, of, low, high) => {
     const found = unwrap(bcaInterval(samples, of, { seed: 11, resamples: 40_000 }));

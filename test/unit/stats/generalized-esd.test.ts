@@ -70,6 +70,14 @@ describe('generalizedEsd', () => {
     expect(outliers).toMatchObject([{ value: 9, index: 7 }]);
   });
 
+  it('counts every step up to the last beyond its critical value', () => {
+    const even = Array.from({ length: 20 }, (_, at) => at);
+    expect(unwrap(generalizedEsd([...even, 500, 90], 3)).outliers).toMatchObject([
+      { value: 500, index: 20 },
+      { value: 90, index: 21 },
+    ]);
+  });
+
   it('refuses too few values and an impossible number of outliers', () => {
     expect(generalizedEsd([1, 2, 3], 2)).toMatchObject({ error: { code: 'too-few-values' } });
     expect(generalizedEsd([1, 2], 1)).toMatchObject({ error: { code: 'too-few-values' } });

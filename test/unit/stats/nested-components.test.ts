@@ -116,6 +116,12 @@ describe('nestedComponents', () => {
     expect(found.sizes.groups).toBeCloseTo(groupsByGroup, 12);
     expect(found.sizes.classes).toBeCloseTo(classesByGroup, 12);
     expect(found.sizes.perClass).toBeCloseTo(classesByClass, 12);
+    // And the components are those that give the mean squares found.
+    const { rawClassVariance, rawGroupVariance, withinVariance, sizes: of } = found;
+    expect(withinVariance + of.groups * rawGroupVariance).toBeCloseTo(found.groups.value, 12);
+    expect(
+      withinVariance + of.classes * rawGroupVariance + of.perClass * rawClassVariance,
+    ).toBeCloseTo(found.classes.value, 12);
   });
 
   it('have the groups of one-way components within each class', () => {
