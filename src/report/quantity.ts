@@ -54,6 +54,8 @@ export function scaleFor(unit: UnitCode, values: readonly number[]): Scale {
 function plainScale(largest: number): { factor: number; prefix: string } {
   if (largest >= 1e9) return { factor: 1e9, prefix: 'G' };
   if (largest >= 1e6) return { factor: 1e6, prefix: 'M' };
+  // Four digits fit a column; five and more do not.
+  if (largest >= 1e4) return { factor: 1e3, prefix: 'k' };
   return { factor: 1, prefix: '' };
 }
 

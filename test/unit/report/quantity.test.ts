@@ -20,7 +20,7 @@ describe('formatQuantity', () => {
     [41, 'Cel', '41.00 °C'],
     [0, 's', '0 ns'],
     [1234, '{points}', '1234 points'],
-    [395_602.7, '{records}/s', '395603 records/s'],
+    [395_602.7, '{records}/s', '395.6 k records/s'],
     [5_100_000, '{samples}/s', '5.100 M samples/s'],
     [3.5, '1', '3.500'],
   ])('shows %d %s as %s', (value, unit, expected) => {
