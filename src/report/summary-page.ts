@@ -49,7 +49,7 @@ export function renderSummary(
     else if (rows.length === 0) lines.push('  no good run measured');
     for (const row of rows) {
       cells.push([...rowCells(row)]);
-      lines.push(null, `  ${stripLine(row)}`);
+      lines.push(null, ...stripLines(row));
     }
   }
   const [titles = '', rule = '', ...figures] = renderTable(columns, cells).split('\n');
@@ -71,7 +71,10 @@ function rowCells(row: SummaryRow): readonly string[] {
   const arrow = row.better === 'higher' ? '↑' : '↓';
   const interval = row.interval;
   return [
-    shorten(`  ${row.metric} ${symbol} ${arrow}`, metricWidth),
+    shorten(
+      `  ${[row.metric, symbol, arrow].filter((part) => part !== '').join(' ')}`,
+      metricWidth,
+    ),
     String(row.values.length),
     figure(row.mean) + (row.meanKind === 'harmonic' ? 'h' : ' '),
     interval === null ? '–' : `${figure(interval.low)} … ${figure(interval.high)}`,
@@ -80,14 +83,15 @@ function rowCells(row: SummaryRow): readonly string[] {
   ];
 }
 
-/** Smallest and largest value with the runs between them, and the row's flags. */
-function stripLine(row: SummaryRow): string {
+/** Smallest and largest value with the runs between them, and the row's flags; nothing where the row itself says it all. */
+function stripLines(row: SummaryRow): readonly string[] {
   const { factor } = scaleFor(row.unit, row.values);
   const figure = (value: number): string => formatNumber(value / factor);
   const strip = renderStrip(row.values, stripWidth);
-  const flags = row.flags.length === 0 ? '' : `  ! ${row.flags.join(', ')}`;
+  const others = row.flags.filter((flag) => flag !== 'one-value');
+  const flags = others.length === 0 ? '' : `  ! ${others.join(', ')}`;
   const range = row.values.length === 1 ? '' : `${figure(row.min)} [${strip}] ${figure(row.max)}`;
-  return `  ${range}${flags}`.trimEnd();
+  return `${range}${flags}` === '' ? [] : [`    ${range}${flags}`];
 }
 
 function renderFlags(summary: SittingSummary): readonly string[] {

@@ -16,7 +16,7 @@ export async function runWorkload(
   setting: RunSetting,
   watch: RunWatch,
 ): Promise<RunRecord> {
-  const folder = await mkdtemp(join(setting.scratchParent, 'run-'));
+  const folder = await mkdtemp(join(setting.scratchParent, 'steadyrig-run-'));
   try {
     const scratch = join(folder, 'scratch');
     await mkdir(scratch);
