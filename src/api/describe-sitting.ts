@@ -55,6 +55,7 @@ export async function describeSitting(
     bootIds: bootId === null ? [] : [bootId],
     state: 'open',
     interruptions: [],
+    telemetry: null,
     programs: ready.programs.map((program) => scrubProgram(program, literals)),
     inputs: ready.inputs.map(({ path: _, ...input }) => input),
     leftOut: ready.leftOut,

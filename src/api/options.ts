@@ -28,6 +28,8 @@ export interface SittingOptions {
   readonly path?: string;
   /** Use the portable meter even where the kernel's accounting could be had. */
   readonly portableMeter?: boolean;
+  /** Sample the rig's sensors once a second. Default true. */
+  readonly telemetry?: boolean;
   readonly onEvent?: (event: SittingEvent) => void;
   readonly stop?: StopControl;
   /** Who types in figures read by hand. Default: nobody, and those runs are left for later. */
@@ -61,6 +63,7 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
     skipMissing: options.skipMissing ?? false,
     path: options.path ?? systemPath,
     portableMeter: options.portableMeter ?? false,
+    telemetry: options.telemetry ?? true,
     onEvent: options.onEvent ?? (() => undefined),
     stop: options.stop ?? new StopControl(),
     operator: options.operator ?? null,

@@ -12,6 +12,7 @@ import type { Problem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
+import type { TelemetryCost } from '../model/telemetry.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
 import { createSittingFolder } from '../results/create-folder.ts';
 import { rigLabelFault, type SittingPaths, sittingPaths } from '../results/layout.ts';
@@ -20,6 +21,7 @@ import { privateLiterals } from '../rig/private-literals.ts';
 import { type OpenedMeter, openMeter } from '../runner/meter/open-meter.ts';
 import type { RunSetting } from '../runner/run-part.ts';
 import { type PlanResult, runPlan } from '../runner/run-plan.ts';
+import type { Telemetry } from '../runner/telemetry/start-telemetry.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import { describeSitting } from './describe-sitting.ts';
 import { completeSitting, interruptSitting, leaveWaiting } from './finish-sitting.ts';
@@ -29,6 +31,7 @@ import { openRuns } from './open-runs.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
 import { inputPaths, prepareSitting, type Readiness } from './prepare-sitting.ts';
 import { lockSitting } from './sitting-lock.ts';
+import { openTelemetry } from './sitting-telemetry.ts';
 import { whySettled } from './why-settled.ts';
 import { whyUnusual } from './why-unusual.ts';
 
@@ -107,14 +110,34 @@ async function measure(
       runs: sitting.plan.runs.length,
       estimateSeconds: estimateSeconds(suite, sitting.plan).seconds,
     });
-    const setting = runSetting(inputs, options, { meter, sitting, paths, literals, bootId });
-    const result = await performPlan(suite, sitting, setting, paths, options, recorded);
+    const parts = { meter, sitting, paths, literals, bootId };
+    const { result, cost } = await observed(paths, options, (startSeconds, telemetry) => {
+      const setting = runSetting(inputs, options, { ...parts, startSeconds, telemetry });
+      return performPlan(suite, sitting, setting, paths, options, recorded);
+    });
     const state = endState(suite, sitting, result);
-    const ended = await finish(sitting, state, recorded, paths, options);
+    const ended = await finish({ ...sitting, telemetry: cost }, state, recorded, paths, options);
     const { corrections } = result;
     return ok({ folder, state, sitting: ended, runs: recorded, corrections });
   } catch (error) {
     return err(await writeFailed(error, folder, sitting, recorded, options));
+  }
+}
+
+/** Does the measuring with the sensors sampled meanwhile, and tells what the sampling took. */
+async function observed<T>(
+  paths: SittingPaths,
+  { telemetry: isWanted, root, clock }: ResolvedOptions,
+  work: (startSeconds: number, telemetry: Telemetry | null) => Promise<T>,
+): Promise<{ result: T; cost: TelemetryCost | null }> {
+  const startSeconds = clock.monotonicSeconds();
+  if (!isWanted) return { result: await work(startSeconds, null), cost: null };
+  const sensing = await openTelemetry(paths.telemetry, root, clock, startSeconds);
+  try {
+    const result = await work(startSeconds, sensing.telemetry);
+    return { result, cost: await sensing.stop() };
+  } finally {
+    await sensing.stop();
   }
 }
 
@@ -175,18 +198,21 @@ interface Parts {
   readonly paths: SittingPaths;
   readonly literals: readonly PrivateLiteral[];
   readonly bootId: string | null;
+  /** Monotonic zero of the records. */
+  readonly startSeconds: number;
+  readonly telemetry: Telemetry | null;
 }
 
 function runSetting(
   inputs: readonly PreparedInput[],
   options: ResolvedOptions,
-  { meter, sitting, paths, literals, bootId }: Parts,
+  { meter, sitting, paths, literals, bootId, startSeconds, telemetry }: Parts,
 ): RunSetting {
   if (sitting.cpus === null) throw new Error('internal error: imported figures cannot be run');
   return {
     meter,
     clock: options.clock,
-    startSeconds: options.clock.monotonicSeconds(),
+    startSeconds,
     bootId,
     data: resolve(paths.data),
     scratchParent: options.scratch,
@@ -198,6 +224,7 @@ function runSetting(
     },
     inputsOf: inputPaths(inputs),
     literals,
+    telemetry,
   };
 }
 

@@ -1,5 +1,6 @@
 import type { Accounting, CapturedStream, Exit, MeterName, Stop } from './meter.ts';
 import type { Parameters } from './suite.ts';
+import type { RunTelemetry } from './telemetry.ts';
 import type { Direction, UnitCode } from './unit.ts';
 
 export const runSchema = 'steadyrig/run/1';
@@ -38,6 +39,8 @@ export interface RunRecord {
   readonly pageCache: 'warm' | 'cold' | null;
   /** Of a scripted workload, in the order they ran; null for others. `accounting` above is then that of the timed steps together. */
   readonly steps: readonly StepRecord[] | null;
+  /** What the sensors said of the run, of a scripted one from its first timed step to its last. Null without telemetry. */
+  readonly telemetry: RunTelemetry | null;
   /** Of a figure read by hand or imported; null for a measured run. */
   readonly entry: EntryRecord | null;
 }

@@ -1,5 +1,6 @@
 import type { Plan } from './plan.ts';
 import type { Suite } from './suite.ts';
+import type { TelemetryCost } from './telemetry.ts';
 
 export const sittingSchema = 'steadyrig/sitting/1';
 
@@ -29,6 +30,8 @@ export interface Sitting {
   readonly bootIds: readonly string[];
   readonly state: SittingState;
   readonly interruptions: readonly Interruption[];
+  /** What sampling the sensors took; null while the sitting is open and without telemetry. */
+  readonly telemetry: TelemetryCost | null;
   /** Programs that workloads name, as found on this rig. */
   readonly programs: readonly ProgramFound[];
   /** Inputs by name, as prepared. */

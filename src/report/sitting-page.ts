@@ -5,6 +5,7 @@ import type { SittingSummary } from '../model/summary.ts';
 import { renderCorrections } from './correction-lines.ts';
 import { missingText } from './missing-figures.ts';
 import { formatDuration } from './quantity.ts';
+import { renderSensorLine } from './sensor-lines.ts';
 import { renderSummary } from './summary-page.ts';
 import { renderTable, wrapText } from './text-table.ts';
 
@@ -40,6 +41,8 @@ export function renderSitting(
     ['state', stateText(facts)],
   ];
   if (missing.length > 0) lines.push(['to enter', missingText(missing)]);
+  const sensors = renderSensorLine(runs);
+  if (sensors !== null) lines.push(['sensors', sensors]);
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
   if (notes !== null) lines.push(['notes', notes]);
   const head = lines.map(

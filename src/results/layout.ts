@@ -7,6 +7,7 @@ export interface SittingPaths {
   readonly sitting: string;
   readonly inventory: string;
   readonly journal: string;
+  readonly telemetry: string;
   readonly logs: string;
 }
 
@@ -18,6 +19,7 @@ export function sittingPaths(folder: string): SittingPaths {
     sitting: join(data, 'sitting.json'),
     inventory: join(data, 'inventory.json'),
     journal: join(data, 'runs.jsonl'),
+    telemetry: join(data, 'telemetry.jsonl'),
     logs: join(data, 'logs'),
   };
 }

@@ -6,6 +6,7 @@ import type { Workload } from '../model/suite.ts';
 import type { Clock } from './clock.ts';
 import { measuredEnvironment } from './meter/measured-environment.ts';
 import type { CommandPlaces } from './resolve-command.ts';
+import type { Telemetry } from './telemetry/start-telemetry.ts';
 
 /** What runs of one sitting share. */
 export interface RunSetting {
@@ -24,6 +25,8 @@ export interface RunSetting {
   /** Absolute paths of a workload's inputs by name. */
   readonly inputsOf: (workload: Workload) => Readonly<Record<string, string>>;
   readonly literals: readonly PrivateLiteral[];
+  /** Reads the sensors meanwhile; null when nobody wants that. */
+  readonly telemetry: Telemetry | null;
 }
 
 /** How a run is followed and ended while it is under way. */
@@ -62,6 +65,7 @@ export type RunPart = Pick<
   | 'logs'
   | 'pageCache'
   | 'steps'
+  | 'telemetry'
 >;
 
 /** The moment that a run's record begins with. */

@@ -1,6 +1,7 @@
 import type { RunFailure, StepRecord } from '../model/run.ts';
 import type { ScriptedProgram, Step, Workload } from '../model/suite.ts';
 import { judgeSteps } from './judge-steps.ts';
+import { observe } from './observe.ts';
 import { preparePageCache } from './page-cache.ts';
 import { type PerformedStep, performStep } from './perform-step.ts';
 import { type RunBench, type RunPart, startMoment } from './run-part.ts';
@@ -23,11 +24,12 @@ export async function runScripted(
   const upTo = await perform('set-up', program.setUp);
   // After the set-up, or what it reads and writes would change the state again.
   const cache = upTo === null ? await makeCacheReady(workload, bench) : null;
-  const stopped =
-    upTo ??
-    cache ??
-    (await perform('step', program.steps)) ??
-    (await perform('check', program.check));
+  const begun = upTo ?? cache;
+  const timed =
+    begun === null
+      ? await observe(bench.setting.telemetry, () => perform('step', program.steps))
+      : { result: begun, telemetry: null };
+  const stopped = timed.result ?? (await perform('check', program.check));
   const { failure, metrics } = await judgeSteps(workload, done, stopped, bench.places.scratch);
   for (const step of program.tearDown) await perform('tear-down', [step]);
   const deciding = done.findLast(({ part, failure: own }) =>
@@ -51,6 +53,7 @@ export async function runScripted(
     logs: null,
     pageCache: upTo === null && cache === null ? workload.pageCache : null,
     steps,
+    telemetry: timed.telemetry,
   };
 }
 

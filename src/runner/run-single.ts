@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { Workload } from '../model/suite.ts';
 import { judge } from './judge.ts';
 import { keepLogs } from './keep-logs.ts';
+import { observe } from './observe.ts';
 import type { RunFiles } from './output.ts';
 import { preparePageCache } from './page-cache.ts';
 import { resolveCommand } from './resolve-command.ts';
@@ -19,13 +20,16 @@ export async function runSingle(workload: Workload, bench: RunBench): Promise<Ru
     stderr: join(folder, 'stderr'),
     scratch: places.scratch,
   };
-  const outcome = await setting.meter.measure({
+  const request = {
     ...commonRequest(workload, bench),
     argv,
     stdoutPath: files.stdout,
     stderrPath: files.stderr,
     onStart: watch.onStart,
-  });
+  };
+  const { result: outcome, telemetry } = await observe(setting.telemetry, () =>
+    setting.meter.measure(request),
+  );
   const { failure, metrics } = await judge(workload, outcome, files, watch.abort.aborted);
   const ended = outcome.kind === 'ended' ? outcome : null;
   return {
@@ -40,6 +44,7 @@ export async function runSingle(workload: Workload, bench: RunBench): Promise<Ru
     logs: await keepLogs(bench, outcome, files),
     pageCache: workload.pageCache,
     steps: null,
+    telemetry,
   };
 }
 
@@ -58,5 +63,6 @@ function notPrepared(
     logs: null,
     pageCache: null,
     steps: null,
+    telemetry: null,
   };
 }

@@ -76,6 +76,36 @@ describe('a sitting', () => {
     expect(damaged.stdout).toContain('damaged: data/logs/0000-one.stdout.txt');
   });
 
+  it('samples the sensors meanwhile, into a file and into each run, unless told not to', async () => {
+    const cwd = temporaryFolder();
+    const suite = writeSuite(cwd, { one: 'exit 0' });
+    expect((await runCli(['run', suite], cwd)).code).toBe(0);
+    const folder = theFolder(join(cwd, 'results'));
+    const text = readFileSync(join(folder, 'data/telemetry.jsonl'), 'utf8');
+    const [table, ...samples] = text
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    expect(table.schema).toBe('steadyrig/sensors/1');
+    // Right before and right after each of the three runs.
+    expect(samples.length).toBeGreaterThanOrEqual(6);
+    const shown = JSON.parse((await runCli(['show', '--json'], cwd)).stdout);
+    expect(shown.sitting.telemetry.samples).toBe(samples.length);
+    for (const { telemetry } of shown.runs) {
+      expect(telemetry.samples).toBeGreaterThanOrEqual(2);
+      for (const [name, value] of Object.entries(telemetry)) {
+        if (value === null) expect(telemetry.absent[name], name).toBeTypeOf('string');
+      }
+    }
+    expect((await runCli(['verify', 'latest'], cwd)).code).toBe(0);
+    expect((await runCli(['run', suite, '--no-telemetry', '--results', 'quiet'], cwd)).code).toBe(
+      0,
+    );
+    const quiet = theFolder(join(cwd, 'quiet'));
+    expect(existsSync(join(quiet, 'data/telemetry.jsonl'))).toBe(false);
+    expect(journalLines(quiet)[0]).toMatchObject({ telemetry: null });
+  });
+
   it('goes on after a failing workload, and says so by its exit code', async () => {
     const cwd = temporaryFolder();
     const suite = writeSuite(cwd, { bad: 'echo no such part >&2; exit 7', good: 'exit 0' });

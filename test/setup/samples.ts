@@ -92,6 +92,7 @@ export function sampleRun(changes: Partial<RunRecord> = {}): RunRecord {
     },
     pageCache: null,
     steps: null,
+    telemetry: null,
     entry: null,
     ...changes,
   };
@@ -182,6 +183,7 @@ export function sampleSitting(changes: Partial<Sitting> = {}): Sitting {
     bootIds: [],
     state: 'complete',
     interruptions: [],
+    telemetry: null,
     programs: [],
     inputs: [],
     leftOut: [],

@@ -76,6 +76,7 @@ export function buildSitting(
       bootIds: [],
       state: 'open',
       interruptions: [],
+      telemetry: null,
       programs: [],
       inputs: [],
       leftOut: suite.workloads

@@ -31,6 +31,7 @@ export interface RunFlags {
   readonly cache?: string;
   readonly skipMissing?: true;
   readonly portableMeter?: true;
+  readonly telemetry: boolean;
   readonly log?: string;
   readonly unattended?: true;
   readonly json?: true;
@@ -84,6 +85,7 @@ function readFlags(flags: RunFlags): Result<SittingOptions, string> {
       assembly: flags.assembly ?? null,
       conditions: { ambientCelsius: ambient?.value ?? null, notes: flags.notes ?? null },
       portableMeter: flags.portableMeter ?? false,
+      telemetry: flags.telemetry,
       skipMissing: flags.skipMissing ?? false,
       ...(cache === undefined ? {} : { cache }),
       ...(flags.seed === undefined ? {} : { seed: flags.seed }),

@@ -49,6 +49,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(skipMissingOption())
     .addOption(portableMeterOption())
+    .option('--no-telemetry', 'do not sample the sensors meanwhile')
     .option('--unattended', 'ask nobody: leave figures read by hand for later')
     .option('--log <file>', 'append every event to a file as a JSON line')
     .addOption(jsonOption())

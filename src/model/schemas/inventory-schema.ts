@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { absenceReasons, type Inventory, inventorySchema } from '../inventory.ts';
-import { timestampSchema } from './run-schema.ts';
+import { timestampSchema } from './timestamp-schema.ts';
 
 const seconds = z.number().min(0);
 

@@ -6,11 +6,12 @@ import {
   runFailureCodes,
   runSchema,
 } from '../run.ts';
+import { runTelemetrySchema } from './telemetry-schema.ts';
+import { timestampSchema } from './timestamp-schema.ts';
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const count = z.int().min(0);
 const seconds = z.number().min(0);
-export const timestampSchema: z.ZodType<string> = z.iso.datetime().describe('RFC 3339, UTC');
 
 const logSchema = z
   .strictObject({
@@ -128,6 +129,11 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
       .nullable()
       .describe('brought into this state before the run'),
     steps: z.array(stepSchema).nullable().describe('of a scripted workload, in the order they ran'),
+    telemetry: runTelemetrySchema
+      .nullable()
+      .describe(
+        'what the sensors said of the run; null without telemetry and for figures read by hand',
+      ),
     entry: z
       .strictObject({ by: z.enum(['operator', 'file', 'import']), confirmed: z.boolean() })
       .nullable()

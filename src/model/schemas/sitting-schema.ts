@@ -2,7 +2,8 @@ import { z } from 'zod';
 import { shippedNames } from '../shipped.ts';
 import { type Sitting, sittingSchema } from '../sitting.ts';
 import { frameFigures, generatedContents, type Suite } from '../suite.ts';
-import { timestampSchema } from './run-schema.ts';
+import { telemetryCostSchema } from './telemetry-schema.ts';
+import { timestampSchema } from './timestamp-schema.ts';
 
 const count = z.int().min(0);
 const seconds = z.number().min(0);
@@ -216,6 +217,7 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
         runs: count.describe('runs acknowledged at that moment'),
       }),
     ),
+    telemetry: telemetryCostSchema.nullable(),
     programs: z.array(z.strictObject({ name: text, path: text, sha256, version: text.nullable() })),
     inputs: z.array(z.strictObject({ workload: text, name: text, bytes: count, sha256 })),
     leftOut: z.array(z.strictObject({ workload: text, reason: text })),

@@ -11,7 +11,7 @@ import {
   summaryAbsences,
   type TelemetryCost,
 } from '../telemetry.ts';
-import { timestampSchema } from './run-schema.ts';
+import { timestampSchema } from './timestamp-schema.ts';
 
 const count = z.int().min(0);
 const seconds = z.number().min(0);

@@ -46,6 +46,7 @@ export function handRecord(
     logs: null,
     pageCache: null,
     steps: null,
+    telemetry: null,
     entry: facts.entry,
   };
 }

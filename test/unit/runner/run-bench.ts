@@ -41,6 +41,7 @@ interface More {
   readonly inputs?: Readonly<Record<string, string>>;
   readonly abort?: AbortSignal;
   readonly literals?: RunSetting['literals'];
+  readonly telemetry?: RunSetting['telemetry'];
 }
 
 /** Measures workloads for real, each record checked against the definition of its file. */
@@ -67,6 +68,7 @@ export function useRunner(): (workload: Workload, more?: More) => Promise<Measur
       places: { cpus: 2, node: process.execPath, shippedScript: (name) => `/shipped/${name}.js` },
       inputsOf: () => more.inputs ?? {},
       literals: more.literals ?? [],
+      telemetry: more.telemetry ?? null,
     };
     const watch: RunWatch = {
       abort: more.abort ?? new AbortController().signal,

@@ -87,6 +87,7 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
       places: { cpus: 2, node: process.execPath, shippedScript: (name) => `/shipped/${name}.js` },
       inputsOf: () => ({}),
       literals: [],
+      telemetry: null,
     },
     hooks: {
       append: async (record) => {

@@ -1,0 +1,48 @@
+import { open } from 'node:fs/promises';
+import type { TelemetryCost } from '../model/telemetry.ts';
+import { readSensors } from '../rig/sensors/read-sensors.ts';
+import type { Clock } from '../runner/clock.ts';
+import { startTelemetry, type Telemetry } from '../runner/telemetry/start-telemetry.ts';
+import { openSensors } from './sensors.ts';
+
+export interface SittingTelemetry {
+  readonly telemetry: Telemetry;
+  /** Ends sampling once; resolves when the last line is in the file. Later calls give the same. */
+  stop(): Promise<TelemetryCost>;
+}
+
+/** Samples the rig's sensors into a file until stopped. Sensors that fail cost figures, never the sitting. */
+export async function openTelemetry(
+  path: string,
+  root: string,
+  clock: Clock,
+  startSeconds: number,
+): Promise<SittingTelemetry> {
+  const { set, files } = await openSensors(root);
+  const file = await open(path, 'a');
+  const telemetry = startTelemetry({
+    table: set.table,
+    clock,
+    startSeconds,
+    read: (moment) => readSensors(set, files, moment),
+    append: (line) => file.appendFile(`${JSON.stringify(line)}\n`),
+    cpuSeconds: () => {
+      const { user, system } = process.cpuUsage();
+      return (user + system) / 1e6;
+    },
+  });
+  let ended: Promise<TelemetryCost> | null = null;
+  const end = async (): Promise<TelemetryCost> => {
+    const cost = await telemetry.stop();
+    await file.sync().catch(() => undefined);
+    await file.close();
+    return cost;
+  };
+  return {
+    telemetry,
+    stop: () => {
+      ended ??= end();
+      return ended;
+    },
+  };
+}
