@@ -1,5 +1,6 @@
 import type { PlannedRun } from './plan.ts';
 import type { CooldownRecord, RunRecord } from './run.ts';
+import type { SittingState } from './sitting.ts';
 import type { Input } from './suite.ts';
 
 /** What a sitting tells while it is under way; screens and logs are made from these alone. */
@@ -24,6 +25,12 @@ export type SittingEvent =
   | { readonly type: 'run-finished'; readonly run: PlannedRun; readonly record: RunRecord }
   /** An adaptive repeat that was not needed. */
   | { readonly type: 'run-left-out'; readonly run: PlannedRun; readonly reason: string }
+  /** Something to tell once, such as a sensor that is missing. */
+  | { readonly type: 'notice'; readonly message: string }
+  /** The planned run is tried again; what there is of it stays recorded. */
+  | { readonly type: 'run-retried'; readonly run: PlannedRun; readonly reason: string }
+  /** No more runs of this workload: too many failed in a row. */
+  | { readonly type: 'workload-parked'; readonly workload: string; readonly reason: string }
   | { readonly type: 'stop-requested'; readonly signal: string; readonly how: 'after-run' | 'now' }
   /** A figure read by hand is wanted; the answer comes through the operator port. */
   | { readonly type: 'figure-wanted'; readonly run: PlannedRun }
@@ -32,6 +39,6 @@ export type SittingEvent =
   | {
       readonly type: 'sitting-ended';
       readonly folder: string;
-      readonly state: 'complete' | 'interrupted' | 'waiting';
+      readonly state: Exclude<SittingState, 'open'>;
       readonly failedRuns: number;
     };

@@ -63,7 +63,7 @@ export type Exit =
   | { readonly kind: 'signal'; readonly signal: string };
 
 export interface Stop {
-  readonly cause: 'time-limit' | 'output-limit' | 'operator';
+  readonly cause: 'time-limit' | 'output-limit' | 'temperature-limit' | 'operator';
   /** True when SIGTERM was not enough. */
   readonly forced: boolean;
 }

@@ -10,6 +10,8 @@ export interface RunRecord {
   readonly schema: typeof runSchema;
   /** Position of the planned run. */
   readonly plan: number;
+  /** From 1. Above 1 a planned run was tried again; every attempt stays, and the last one counts. */
+  readonly attempt: number;
   readonly phase: 'warm-up' | 'repeat';
   readonly round: number;
   readonly workload: string;
@@ -32,6 +34,8 @@ export interface RunRecord {
   readonly leftBehind: number;
   /** One for each metric of the workload; empty for a failed run. */
   readonly metrics: readonly MetricValue[];
+  /** What else went on in the rig before or while it ran; empty when nothing was noticed. */
+  readonly disturbances: readonly Disturbance[];
   /** The wait before this run; null before the first. */
   readonly cooldown: CooldownRecord | null;
   readonly logs: { readonly stdout: LogRecord; readonly stderr: LogRecord } | null;
@@ -99,6 +103,7 @@ export const runFailureCodes = [
   'program-not-started',
   'time-limit',
   'output-limit',
+  'temperature-limit',
   'stopped-by-operator',
   'ended-by-signal',
   'unexpected-exit-code',
@@ -106,12 +111,38 @@ export const runFailureCodes = [
   'metric-not-found',
   'step-failed',
   'input-not-prepared',
+  'lost',
 ] as const;
 export type RunFailureCode = (typeof runFailureCodes)[number];
 
+/** Something that went on beside a run and may have changed its figures. Noticed without looking at them. */
+export interface Disturbance {
+  readonly code: DisturbanceCode;
+  /** For people: what was found. Names no user and no host. */
+  readonly message: string;
+}
+
+/** Every code is explained in README.md; a test checks that. */
+export const disturbanceCodes = [
+  'load',
+  'swap',
+  'login',
+  'suspended',
+  'clock-set',
+  'unfit',
+] as const;
+export type DisturbanceCode = (typeof disturbanceCodes)[number];
+
 export interface CooldownRecord {
   readonly seconds: number;
-  readonly ended: 'time-passed' | 'load-settled' | 'time-limit' | 'sensor-missing';
+  readonly ended:
+    | 'time-passed'
+    | 'load-settled'
+    | 'temperature-reached'
+    | 'time-limit'
+    | 'sensor-missing';
+  /** Of the processor at its end; null where nothing tells. */
+  readonly celsius: number | null;
   /** Busy share of all CPUs at its end, 0 to 1; null where it could not be read. */
   readonly load: number | null;
 }

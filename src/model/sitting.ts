@@ -1,3 +1,4 @@
+import type { Finding } from './finding.ts';
 import type { Plan } from './plan.ts';
 import type { Suite } from './suite.ts';
 import type { TelemetryCost } from './telemetry.ts';
@@ -30,6 +31,19 @@ export interface Sitting {
   readonly bootIds: readonly string[];
   readonly state: SittingState;
   readonly interruptions: readonly Interruption[];
+  readonly continuations: readonly Continuation[];
+  /** Asked for by `--until` or `--for`: no run starts that is not expected to end before. RFC 3339; null for none. */
+  readonly deadline: string | null;
+  /** What the preflight checks said and the operator let pass. */
+  readonly findings: readonly Finding[];
+  /** How the cautions before a stress load were acknowledged; null where nobody was asked (imported figures). */
+  readonly cautions: Acknowledgement | null;
+  /** Processor temperature at rest, learnt before the first run, Cel; null where nothing told or nobody asked. */
+  readonly idleCelsius: number | null;
+  /** Null when sleep and shutdown were held off meanwhile, else why not. */
+  readonly notInhibited: string | null;
+  /** Workloads ran as another user than the agent. */
+  readonly asOtherUser: boolean;
   /** What sampling the sensors took; null while the sitting is open and without telemetry. */
   readonly telemetry: TelemetryCost | null;
   /** Programs that workloads name, as found on this rig. */
@@ -83,8 +97,11 @@ export interface SittingSuite {
   readonly redactions: number;
 }
 
-/** `open`: under way, or cut off by a crash. `interrupted`: ended early on purpose, can be continued. `waiting`: only figures read by hand are missing. */
-export type SittingState = 'open' | 'interrupted' | 'waiting' | 'complete';
+/**
+ * `open`: under way, or cut off by a crash. `interrupted`: ended early, can be continued. `waiting`: only figures read
+ * by hand are missing. `complete` and `cut-short` are sealed; `cut-short`: its time was over before its runs were.
+ */
+export type SittingState = 'open' | 'interrupted' | 'waiting' | 'complete' | 'cut-short';
 
 export interface Conditions {
   readonly ambientCelsius: number | null;
@@ -93,7 +110,46 @@ export interface Conditions {
 
 export interface Interruption {
   readonly at: string;
-  readonly cause: 'SIGINT' | 'SIGTERM' | 'SIGHUP' | 'write-failed';
+  readonly cause: InterruptionCause;
   /** Runs acknowledged in the journal at that moment. */
   readonly runs: number;
+}
+
+/** `died`: found out later, by whoever continued. `temperature-limit`: reached twice, or too hot to go on. */
+export const interruptionCauses = [
+  'SIGINT',
+  'SIGTERM',
+  'SIGHUP',
+  'write-failed',
+  'temperature-limit',
+  'deadline',
+  'died',
+] as const;
+export type InterruptionCause = (typeof interruptionCauses)[number];
+
+/** A sitting was taken up again. */
+export interface Continuation {
+  /** RFC 3339, UTC. */
+  readonly at: string;
+  readonly bootId: string | null;
+  /** Bytes of a line that was never acknowledged, cut off the journal. */
+  readonly tornBytes: number;
+  /** The planned run that was under way when the agent died, recorded as lost; null when none was. */
+  readonly lost: number | null;
+  /** What moved in the rig meanwhile, the boot aside, and the operator accepted. */
+  readonly changes: readonly RigChange[];
+}
+
+/** A reading of the inventory, as text with its unit, before and after; null: absent. */
+export interface RigChange {
+  readonly path: string;
+  readonly from: string | null;
+  readonly to: string | null;
+}
+
+/** `earlier`: in an earlier sitting of this rig label. `option`: by `--acknowledge`. */
+export interface Acknowledgement {
+  readonly how: 'operator' | 'option' | 'earlier';
+  /** RFC 3339, UTC. */
+  readonly at: string;
 }

@@ -15,6 +15,12 @@ export interface Suite {
   readonly seed: number;
   readonly cooldown: Cooldown;
   readonly limits: Limits;
+  readonly temperatureLimit: TemperatureLimit;
+  readonly retry: Retry;
+  /** A workload is left out of the rest after this many failed runs in a row. */
+  readonly parkAfter: number;
+  /** Names of preflight checks whose warnings refuse this suite; each is explained in README.md. */
+  readonly requires: readonly string[];
   /** A fraction: 0.02 stands for 2 %. */
   readonly differenceThatMatters: number;
   readonly workloads: readonly [Workload, ...Workload[]];
@@ -41,7 +47,6 @@ export type Repeats =
       readonly untilHalfWidthBelow: number;
     };
 
-/** A later kind waits on a temperature; readers must take an unknown kind as an error, not as a fixed time. */
 export type Cooldown =
   | { readonly kind: 'fixed'; readonly seconds: number }
   | {
@@ -50,7 +55,33 @@ export type Cooldown =
       readonly below: number;
       readonly atLeastSeconds: number;
       readonly atMostSeconds: number;
+    }
+  | {
+      readonly kind: 'temperature';
+      /** Of the processor: below a figure, or within some kelvin of the idle temperature learnt at the start. */
+      readonly until:
+        | { readonly kind: 'below'; readonly celsius: number }
+        | { readonly kind: 'near-idle'; readonly withinKelvin: number };
+      readonly atLeastSeconds: number;
+      readonly atMostSeconds: number;
+      /** Waited instead where no sensor tells. */
+      readonly withoutSensorSeconds: number;
     };
+
+/** A run is ended at `celsius`, or this far below what the sensor calls critical, whichever is lower. */
+export interface TemperatureLimit {
+  /** Null: only the sensor's critical value counts. */
+  readonly celsius: number | null;
+  readonly marginKelvin: number;
+}
+
+/** Further attempts at a planned run, each recorded beside the earlier ones. */
+export interface Retry {
+  /** After a failure that was not asked for. */
+  readonly failed: number;
+  /** After a good run beside which something else went on. */
+  readonly disturbed: number;
+}
 
 /** How to learn about a program that workloads name, and how to get it. */
 export interface ProgramRule {

@@ -60,6 +60,7 @@ function cooldownSeconds(cooldown: Cooldown): { readonly least: number; readonly
     case 'fixed':
       return { least: cooldown.seconds, most: cooldown.seconds };
     case 'load':
+    case 'temperature':
       return { least: cooldown.atLeastSeconds, most: cooldown.atMostSeconds };
   }
 }

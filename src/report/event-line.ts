@@ -1,6 +1,7 @@
 import type { SittingEvent } from '../model/event.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { RunRecord } from '../model/run.ts';
+import type { SittingState } from '../model/sitting.ts';
 import type { Input } from '../model/suite.ts';
 import { formatDuration, formatQuantity } from './quantity.ts';
 
@@ -25,6 +26,12 @@ export function renderEvent(event: SittingEvent, planned: number): string | null
       return 'sealing';
     case 'sitting-ended':
       return endText(event.state, event.failedRuns, event.folder);
+    case 'notice':
+      return event.message;
+    case 'run-retried':
+      return `run ${event.run.index + 1} of ${planned}: ${runName(event.run)}: tried again, ${event.reason}`;
+    case 'workload-parked':
+      return `${event.workload}: parked, ${event.reason}`;
     case 'cooldown-started':
     case 'cooldown-ended':
     case 'run-started':
@@ -58,11 +65,7 @@ function stopText(signal: string, how: 'after-run' | 'now'): string {
     : `${signal} again: ending at once`;
 }
 
-function endText(
-  state: 'complete' | 'interrupted' | 'waiting',
-  failedRuns: number,
-  folder: string,
-): string {
+function endText(state: Exclude<SittingState, 'open'>, failedRuns: number, folder: string): string {
   if (state === 'waiting') {
     return `measured, and waiting for figures read by hand: steadyrig enter ${folder} figures.csv`;
   }
@@ -70,5 +73,8 @@ function endText(
     return `interrupted: every finished run is in ${folder}, and the sitting can be continued`;
   }
   const failed = failedRuns === 0 ? 'all runs good' : `${failedRuns} runs FAILED`;
+  if (state === 'cut-short') {
+    return `its time is over; sealed with the runs that are there, ${failed}: ${folder}`;
+  }
   return `complete and sealed, ${failed}: ${folder}`;
 }

@@ -73,6 +73,12 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
       };
     case 'sealing':
       return doing('sealing');
+    case 'notice':
+      return { ...state, last: [...state.last, event.message].slice(-lastKept) };
+    case 'run-retried':
+      return { ...state, done: state.done - 1, last: keep(state.last, event.run, 'tried again') };
+    case 'workload-parked':
+      return { ...state, last: [...state.last, `${event.workload}: parked`].slice(-lastKept) };
     case 'input-preparing':
     case 'cooldown-ended':
     case 'stop-requested':

@@ -1,6 +1,6 @@
 import type { Plan, PlannedRun } from '../model/plan.ts';
-import type { Suite } from '../model/suite.ts';
-import { formatDuration, formatPercent } from './quantity.ts';
+import type { Cooldown, Suite } from '../model/suite.ts';
+import { formatDuration, formatPercent, formatQuantity } from './quantity.ts';
 import { wrapText } from './text-table.ts';
 
 /** The order of runs, a line for each round, with what will be waited and how long it may take. */
@@ -40,5 +40,13 @@ function repeatsText({ repeats }: Suite): string {
 
 function cooldownText({ cooldown }: Suite): string {
   if (cooldown.kind === 'fixed') return formatDuration(cooldown.seconds);
-  return `until the load is below ${formatPercent(cooldown.below)}, ${formatDuration(cooldown.atLeastSeconds)} to ${formatDuration(cooldown.atMostSeconds)}`;
+  const waits = `${formatDuration(cooldown.atLeastSeconds)} to ${formatDuration(cooldown.atMostSeconds)}`;
+  if (cooldown.kind === 'temperature') return `${untilText(cooldown.until)}, ${waits}`;
+  return `until the load is below ${formatPercent(cooldown.below)}, ${waits}`;
+}
+
+function untilText(until: Extract<Cooldown, { kind: 'temperature' }>['until']): string {
+  return until.kind === 'below'
+    ? `until the processor is below ${formatQuantity(until.celsius, 'Cel')}`
+    : `until the processor is within ${until.withinKelvin} K of its idle temperature`;
 }

@@ -21,20 +21,21 @@ export async function coolDown(
   await readLoad();
   if (cooldown.kind === 'fixed') {
     await clock.sleep(cooldown.seconds, signal);
-    return { seconds: passed(), ended: 'time-passed', load: await readLoad() };
+    return { seconds: passed(), ended: 'time-passed', load: await readLoad(), celsius: null };
   }
+  if (cooldown.kind === 'temperature') throw new Error('internal error: no thermometer here');
   await clock.sleep(Math.max(cooldown.atLeastSeconds, loadStepSeconds), signal);
   let load = await readLoad();
   while (load !== null && load >= cooldown.below && !signal.aborted) {
     const left = cooldown.atMostSeconds - passed();
-    if (left <= 0) return { seconds: passed(), ended: 'time-limit', load };
+    if (left <= 0) return { seconds: passed(), ended: 'time-limit', load, celsius: null };
     await clock.sleep(Math.min(loadStepSeconds, left), signal);
     load = await readLoad();
   }
-  if (load !== null) return { seconds: passed(), ended: 'load-settled', load };
+  if (load !== null) return { seconds: passed(), ended: 'load-settled', load, celsius: null };
   // Without a reading the longest time is the only safe wait.
   await clock.sleep(cooldown.atMostSeconds - passed(), signal);
-  return { seconds: passed(), ended: 'sensor-missing', load: null };
+  return { seconds: passed(), ended: 'sensor-missing', load: null, celsius: null };
 }
 
 /** The longest a cooldown can take. */

@@ -31,11 +31,13 @@ export async function runWorkload(
     return {
       schema: runSchema,
       plan: run.index,
+      attempt: 1,
       phase: run.phase,
       round: run.round,
       workload: run.workload,
       bootId: setting.bootId,
       meter: setting.meter.name,
+      disturbances: [],
       cooldown,
       ...part,
       outcome: failure === null ? 'ok' : 'failed',

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import {
   type Correction,
   correctionSchema,
+  disturbanceCodes,
   type RunRecord,
   runFailureCodes,
   runSchema,
@@ -67,7 +68,7 @@ const failureSchema = z
 
 const stoppedSchema = z
   .strictObject({
-    cause: z.enum(['time-limit', 'output-limit', 'operator']),
+    cause: z.enum(['time-limit', 'output-limit', 'temperature-limit', 'operator']),
     forced: z.boolean().describe('SIGTERM was not enough'),
   })
   .nullable();
@@ -101,6 +102,7 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
   .strictObject({
     schema: z.literal(runSchema),
     plan: count.describe('position of the planned run'),
+    attempt: z.int().min(1).describe('above 1: the planned run was tried again'),
     phase: z.enum(['warm-up', 'repeat']),
     round: z.int().min(1),
     workload: z.string(),
@@ -116,10 +118,20 @@ export const runRecordSchema: z.ZodType<RunRecord> = z
     accounting: accountingSchema.nullable(),
     leftBehind: count.describe('processes the program left behind, ended by the meter'),
     metrics: z.array(metricSchema),
+    disturbances: z
+      .array(z.strictObject({ code: z.enum(disturbanceCodes), message: z.string() }))
+      .describe('what else went on in the rig before or while it ran'),
     cooldown: z
       .strictObject({
         seconds,
-        ended: z.enum(['time-passed', 'load-settled', 'time-limit', 'sensor-missing']),
+        ended: z.enum([
+          'time-passed',
+          'load-settled',
+          'temperature-reached',
+          'time-limit',
+          'sensor-missing',
+        ]),
+        celsius: z.number().nullable().describe('of the processor at its end'),
         load: z.number().min(0).max(1).nullable().describe('busy share of all CPUs at its end'),
       })
       .nullable(),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { shippedNames } from '../shipped.ts';
-import { type Sitting, sittingSchema } from '../sitting.ts';
+import { interruptionCauses, type Sitting, sittingSchema } from '../sitting.ts';
 import { frameFigures, generatedContents, type Suite } from '../suite.ts';
 import { telemetryCostSchema } from './telemetry-schema.ts';
 import { timestampSchema } from './timestamp-schema.ts';
@@ -159,8 +159,22 @@ const suiteSchema: z.ZodType<Suite> = z.strictObject({
       atLeastSeconds: seconds,
       atMostSeconds: seconds,
     }),
+    z.strictObject({
+      kind: z.literal('temperature'),
+      until: z.discriminatedUnion('kind', [
+        z.strictObject({ kind: z.literal('below'), celsius: z.number() }),
+        z.strictObject({ kind: z.literal('near-idle'), withinKelvin: z.number() }),
+      ]),
+      atLeastSeconds: seconds,
+      atMostSeconds: seconds,
+      withoutSensorSeconds: seconds,
+    }),
   ]),
   limits: limitsSchema,
+  temperatureLimit: z.strictObject({ celsius: z.number().nullable(), marginKelvin: z.number() }),
+  retry: z.strictObject({ failed: count, disturbed: count }),
+  parkAfter: z.int().min(1),
+  requires: z.array(text),
   differenceThatMatters: z.number(),
   workloads: z.tuple([workloadSchema], workloadSchema),
   programs: z.record(text, programRuleSchema),
@@ -209,14 +223,42 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
     startedAt: timestampSchema,
     endedAt: timestampSchema.nullable(),
     bootIds: z.array(text),
-    state: z.enum(['open', 'interrupted', 'waiting', 'complete']),
+    state: z.enum(['open', 'interrupted', 'waiting', 'complete', 'cut-short']),
     interruptions: z.array(
       z.strictObject({
         at: timestampSchema,
-        cause: z.enum(['SIGINT', 'SIGTERM', 'SIGHUP', 'write-failed']),
+        cause: z.enum(interruptionCauses),
         runs: count.describe('runs acknowledged at that moment'),
       }),
     ),
+    continuations: z.array(
+      z.strictObject({
+        at: timestampSchema,
+        bootId: text.nullable(),
+        tornBytes: count.describe('of a line never acknowledged, cut off the journal'),
+        lost: count.nullable().describe('planned run that was under way when the agent died'),
+        changes: z
+          .array(z.strictObject({ path: text, from: text.nullable(), to: text.nullable() }))
+          .describe('what moved in the rig meanwhile and was accepted'),
+      }),
+    ),
+    deadline: timestampSchema.nullable(),
+    findings: z.array(
+      z.strictObject({
+        check: text,
+        severity: z.enum(['refuse', 'warn', 'note']),
+        workload: text.nullable(),
+        message: text,
+        remedy: text,
+        debianPackages: z.array(text).exactOptional(),
+      }),
+    ),
+    cautions: z
+      .strictObject({ how: z.enum(['operator', 'option', 'earlier']), at: timestampSchema })
+      .nullable(),
+    idleCelsius: z.number().nullable(),
+    notInhibited: text.nullable(),
+    asOtherUser: z.boolean(),
     telemetry: telemetryCostSchema.nullable(),
     programs: z.array(z.strictObject({ name: text, path: text, sha256, version: text.nullable() })),
     inputs: z.array(z.strictObject({ workload: text, name: text, bytes: count, sha256 })),

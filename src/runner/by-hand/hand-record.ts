@@ -27,6 +27,7 @@ export function handRecord(
   return {
     schema: runSchema,
     plan: run.index,
+    attempt: 1,
     phase: run.phase,
     round: run.round,
     workload: run.workload,
@@ -42,6 +43,7 @@ export function handRecord(
     accounting: null,
     leftBehind: 0,
     metrics,
+    disturbances: [],
     cooldown: facts.cooldown,
     logs: null,
     pageCache: null,

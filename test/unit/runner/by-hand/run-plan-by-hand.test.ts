@@ -83,7 +83,7 @@ describe('a run read by hand', () => {
     expect(result.runs[1]).toEqual(
       sampleHandRun(1, 4130, {
         ...{ sinceStartSeconds: 5, bootId: 'boot', meter: null },
-        cooldown: { seconds: 0, ended: 'time-passed', load: null },
+        cooldown: { seconds: 0, ended: 'time-passed', load: null, celsius: null },
       }),
     );
     expect(events.map(({ type }) => type)).toEqual([
