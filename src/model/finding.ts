@@ -1,6 +1,18 @@
+/** Of all checks of the rig, as a suite's `requires` names them; each is explained in README.md. */
+export const checkNames = [
+  'programs',
+  'inputs',
+  'page-cache',
+  'cpus',
+  'meter',
+  'disk',
+  'memory',
+] as const;
+export type CheckName = (typeof checkNames)[number];
+
 /** What a check of the rig found. `refuse`: measuring now would be wrong or impossible. */
 export interface Finding {
-  /** Name of the check; each is explained in README.md. */
+  /** One of `checkNames`; files of other versions may name others. */
   readonly check: string;
   readonly severity: 'refuse' | 'warn' | 'note';
   /** Workload concerned; null for the rig as a whole. */

@@ -12,9 +12,6 @@ export interface Fault {
 
 type Issue = z.core.$ZodIssue;
 
-/** Keys that have their place in the format but no meaning in this version yet. */
-const later = new Set(['until-temperature-below']);
-
 /** Words that are right elsewhere, with where that is. */
 const misplaced: ReadonlyMap<string, string> = new Map([
   ['operator', 'a figure that a person types in, which only `kind: by-hand` has'],
@@ -80,10 +77,15 @@ function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fau
   return only.flatMap((inner) => describe(below(inner, path), input));
 }
 
+/** A key that is nearly one of this form's says more for the form than one that is nothing like any. */
+const aSlip = 0.9;
+
 function slips(issues: readonly Issue[]): number {
-  const counts = issues.map((issue) =>
-    issue.code === 'unrecognized_keys' ? issue.keys.length : 1,
-  );
+  const counts = issues.map((issue) => {
+    if (issue.code !== 'unrecognized_keys') return 1;
+    const known = issue.message.split(' ');
+    return issue.keys.reduce((sum, key) => sum + (suggest(key, known) === null ? 1 : aSlip), 0);
+  });
   return counts.reduce((sum, count) => sum + count, 0);
 }
 
@@ -107,7 +109,6 @@ function choices(expected: string): string[] {
 }
 
 function unknownKey(key: string, known: readonly string[]): string {
-  if (later.has(key)) return `key \`${key}\` is not supported by this version`;
   const near = suggest(key, known);
   const hint = near === null ? `expected one of ${quoted(known)}` : `did you mean \`${near}\`?`;
   return `unknown key ${shown(key)}; ${hint}`;

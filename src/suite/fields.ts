@@ -1,6 +1,14 @@
 import { z } from 'zod';
 import type { Result } from '../lib/result.ts';
-import { durationUnits, parseDuration, parsePercent, parseSize, sizeUnits } from './quantity.ts';
+import {
+  durationUnits,
+  parseDuration,
+  parsePercent,
+  parseSize,
+  parseTemperature,
+  parseTemperatureDifference,
+  sizeUnits,
+} from './quantity.ts';
 import { valid } from './valid.ts';
 
 /*
@@ -92,6 +100,26 @@ export function size(range: Range): z.ZodType<string, string> {
 export function percent(range: Range): z.ZodType<string, string> {
   return amount(
     { parse: parsePercent, what: 'a percentage', units: ['%'], unit: '%', example: '2 %' },
+    range,
+  );
+}
+
+export function temperature(range: Range): z.ZodType<string, string> {
+  return amount(
+    { parse: parseTemperature, what: 'a temperature', units: ['°C'], unit: '°C', example: '50 °C' },
+    range,
+  );
+}
+
+export function temperatureDifference(range: Range): z.ZodType<string, string> {
+  return amount(
+    {
+      parse: parseTemperatureDifference,
+      what: 'a temperature difference',
+      units: ['K'],
+      unit: 'K',
+      example: '3 K',
+    },
     range,
   );
 }

@@ -4,6 +4,7 @@ import type { Problem } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
 import { amountsOf } from './amounts.ts';
+import { checkHeat } from './check-heat.ts';
 import { checkPatterns } from './check-patterns.ts';
 import { checkPrograms } from './check-programs.ts';
 import { type Fault, faultsOf } from './describe-issue.ts';
@@ -97,7 +98,7 @@ function checkForms(
       message: `with profile \`${name}\`: ${fault.message}`,
     }));
   });
-  return [...profileFaults, ...whole, ...inProfiles];
+  return [...profileFaults, ...checkHeat(written), ...whole, ...inProfiles];
 }
 
 function unusedAmounts({ amounts }: WrittenEnvelope, used: ReadonlySet<string>): readonly Fault[] {

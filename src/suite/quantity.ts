@@ -43,6 +43,11 @@ export function parseTemperature(text: string): Result<number, string> {
   return parsed;
 }
 
+/** Kelvin, from `3 K`: a difference of temperatures, in which degrees Celsius would say the same and look like a level. */
+export function parseTemperatureDifference(text: string): Result<number, string> {
+  return parseAmount(text, { name: 'temperature difference', units: ['K'], example: 'K' });
+}
+
 /** An amount for each second and the UCUM code of its unit: `100 MB/s` gives 1e8 `By/s`. */
 export function parseRate(
   text: string,

@@ -1,7 +1,9 @@
 import type { ShippedCatalog } from '../model/shipped.ts';
-import type { Cooldown, ProgramRule, Repeats, Suite } from '../model/suite.ts';
+import type { ProgramRule, Repeats, Suite } from '../model/suite.ts';
 import { nonEmpty } from './non-empty.ts';
 import { parseDuration, parsePercent, parseSize } from './quantity.ts';
+import { resolveCooldown } from './resolve-cooldown.ts';
+import { resolveTemperatureLimit } from './resolve-temperature-limit.ts';
 import { resolveWorkload } from './resolve-workload.ts';
 import { valid } from './valid.ts';
 import type { WrittenEnvelope, WrittenProgram, WrittenWorkload } from './written.ts';
@@ -37,10 +39,10 @@ export function resolveSuite(
     seed: written.seed,
     cooldown: resolveCooldown(written.cooldown),
     limits,
-    temperatureLimit: { celsius: null, marginKelvin: 5 },
-    retry: { failed: 0, disturbed: 0 },
-    parkAfter: 3,
-    requires: [],
+    temperatureLimit: resolveTemperatureLimit(written['temperature-limit']),
+    retry: written.retry,
+    parkAfter: written['park-after'],
+    requires: written.requires,
     differenceThatMatters: valid(parsePercent(written['difference-that-matters'])),
     workloads: nonEmpty(workloads.map((workload) => resolveWorkload(workload, limits, catalog))),
     programs: Object.fromEntries(programs),
@@ -66,15 +68,5 @@ function resolveRepeats(written: WrittenEnvelope['repeats']): Repeats {
     atLeast: written['at-least'],
     atMost: written['at-most'],
     untilHalfWidthBelow: valid(parsePercent(written['until-half-width'])),
-  };
-}
-
-function resolveCooldown(written: WrittenEnvelope['cooldown']): Cooldown {
-  if (typeof written === 'string') return { kind: 'fixed', seconds: valid(parseDuration(written)) };
-  return {
-    kind: 'load',
-    below: valid(parsePercent(written['until-load-below'])),
-    atLeastSeconds: valid(parseDuration(written['at-least'])),
-    atMostSeconds: valid(parseDuration(written['at-most'])),
   };
 }

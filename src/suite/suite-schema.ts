@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import { amountsSchema } from './amount-schema.ts';
+import { cooldown } from './cooldown-schema.ts';
 import { duration, either, id, mapOf, oneOf, percent, size, text, wholeNumber } from './fields.ts';
+import { parkAfter, requires, retry, temperatureLimit } from './guard-schema.ts';
 import { programsSchema } from './program-schema.ts';
-import { parseDuration } from './quantity.ts';
-import { valid } from './valid.ts';
 import { workloadSchema } from './workload-schema.ts';
 import type { WrittenEnvelope, WrittenSuite } from './written.ts';
 
@@ -24,28 +24,12 @@ const adaptive = mapOf(
     context.issues.push({ code: 'custom', message, path: ['at-most'], input: most });
 });
 
-// A later kind waits on a temperature: another form beside these two, led by its own `until-` key.
-const loadCooldown = mapOf({
-  'until-load-below': percent(['1 %', '100 %']).describe(
-    'Wait until all CPUs together are less busy than this.',
-  ),
-  'at-least': duration(['0 s', '1 h']).default('2 s').describe('Shortest wait.'),
-  'at-most': duration(['0 s', '24 h']).default('60 s').describe('Longest wait.'),
-}).check((context) => {
-  const { 'at-least': least, 'at-most': most } = context.value;
-  if (valid(parseDuration(most)) >= valid(parseDuration(least))) return;
-  const message = `\`${most}\` is shorter than \`at-least\`, which is \`${least}\``;
-  context.issues.push({ code: 'custom', message, path: ['at-most'], input: most });
-});
-
 const limitTime = duration(['10 ms', '168 h']);
 const limitOutput = size(['1 KiB', '1 TiB']);
 const limits = mapOf({
   time: limitTime.default('120 s').describe('Longest time of one run.'),
   output: limitOutput.default('64 MiB').describe('Most output of one run.'),
 });
-
-const cooldownForms = 'a time with its unit such as `5 s`, or a map with `until-load-below`';
 
 const repeats = either(
   [wholeNumber(1, 1000), adaptive],
@@ -57,8 +41,8 @@ const warmUps = wholeNumber(0, 100);
 const warmUpsMeaning = 'Unmeasured rounds before the first.';
 const order = oneOf(['shuffled', 'as-written']);
 const orderMeaning = 'Order of the workloads within each round.';
-const cooldown = either([duration(['0 s', '24 h']), loadCooldown], cooldownForms);
-const cooldownMeaning = 'Wait before each run: a fixed time, or until the machine is quiet.';
+const cooldownMeaning =
+  'Wait before each run: a fixed time, or until the machine is quiet or cool.';
 const limitsMeaning = 'Bounds on each run; a run beyond them is ended and counts as failed.';
 const title = text('a title', 120);
 
@@ -97,6 +81,10 @@ const envelopeShape = {
     .describe('Decides the shuffled order: the same seed gives the same order on any machine.'),
   cooldown: cooldown.default('5 s').describe(cooldownMeaning),
   limits: limits.prefault({}).describe(limitsMeaning),
+  'temperature-limit': temperatureLimit,
+  retry,
+  'park-after': parkAfter,
+  requires,
   'difference-that-matters': percent(['0.01 %', '50 %'])
     .default('2 %')
     .describe('Smaller differences between rigs count as equivalent.'),

@@ -1,3 +1,4 @@
+import type { CheckName } from '../model/finding.ts';
 import type { ShippedName } from '../model/shipped.ts';
 import type {
   AccountingReading,
@@ -23,8 +24,12 @@ export interface WrittenEnvelope {
   readonly 'warm-ups': number;
   readonly order: RunOrder;
   readonly seed: number;
-  readonly cooldown: string | WrittenLoadCooldown;
+  readonly cooldown: WrittenCooldown;
   readonly limits: { readonly time: string; readonly output: string };
+  readonly 'temperature-limit': string | WrittenTemperatureLimit;
+  readonly retry: { readonly failed: number; readonly disturbed: number };
+  readonly 'park-after': number;
+  readonly requires: readonly CheckName[];
   readonly 'difference-that-matters': string;
   readonly programs: Readonly<Record<string, WrittenProgram>>;
   readonly amounts: WrittenAmounts;
@@ -38,10 +43,35 @@ export interface WrittenAdaptive {
   readonly 'until-half-width': string;
 }
 
-export interface WrittenLoadCooldown {
+export type WrittenCooldown =
+  | string
+  | WrittenLoadCooldown
+  | WrittenTemperatureCooldown
+  | WrittenIdleCooldown;
+
+interface WrittenLoadCooldown {
   readonly 'until-load-below': string;
   readonly 'at-least': string;
   readonly 'at-most': string;
+}
+
+interface WrittenTemperatureCooldown extends WrittenCooling {
+  readonly 'until-temperature-below': string;
+}
+
+interface WrittenIdleCooldown extends WrittenCooling {
+  readonly 'within-of-idle': string;
+}
+
+interface WrittenCooling {
+  readonly 'at-least': string;
+  readonly 'at-most': string;
+  readonly 'without-sensor': string;
+}
+
+interface WrittenTemperatureLimit {
+  readonly at?: string | undefined;
+  readonly margin: string;
 }
 
 export interface WrittenProgram {

@@ -26,22 +26,22 @@ function loads(...values: (number | null)[]): () => Promise<number | null> {
 describe('coolDown', () => {
   it('waits a fixed time', async () => {
     const record = await coolDown({ kind: 'fixed', seconds: 5 }, fakeClock(), loads(0.1), never);
-    expect(record).toEqual({ seconds: 5, ended: 'time-passed', load: 0.1 });
+    expect(record).toEqual({ seconds: 5, ended: 'time-passed', load: 0.1, celsius: null });
   });
 
   it('waits at least its least time, then until the load has settled', async () => {
     const record = await coolDown(byLoad, fakeClock(), loads(0.9, 0.5, 0.1), never);
-    expect(record).toEqual({ seconds: 3, ended: 'load-settled', load: 0.1 });
+    expect(record).toEqual({ seconds: 3, ended: 'load-settled', load: 0.1, celsius: null });
   });
 
   it('gives up at its longest time and says so', async () => {
     const record = await coolDown(byLoad, fakeClock(), loads(0.9), never);
-    expect(record).toEqual({ seconds: 10, ended: 'time-limit', load: 0.9 });
+    expect(record).toEqual({ seconds: 10, ended: 'time-limit', load: 0.9, celsius: null });
   });
 
   it('waits its longest time where the load cannot be read', async () => {
     const record = await coolDown(byLoad, fakeClock(), loads(null), never);
-    expect(record).toEqual({ seconds: 10, ended: 'sensor-missing', load: null });
+    expect(record).toEqual({ seconds: 10, ended: 'sensor-missing', load: null, celsius: null });
   });
 
   it('ends at once when a stop was asked for', async () => {

@@ -36,6 +36,10 @@ describe('parseSuite', () => {
       seed: 1,
       cooldown: { kind: 'fixed', seconds: 5 },
       limits: { timeSeconds: 120, outputBytes: 67_108_864 },
+      temperatureLimit: { celsius: null, marginKelvin: 5 },
+      retry: { failed: 0, disturbed: 0 },
+      parkAfter: 3,
+      requires: [],
       differenceThatMatters: 0.02,
       workloads: [
         {
@@ -167,6 +171,32 @@ describe('parseSuite', () => {
         },
       ],
     });
+  });
+
+  it('resolves what is done about heat and failures', () => {
+    const times = { atLeastSeconds: 3, atMostSeconds: 240, withoutSensorSeconds: 30 };
+    const cooldown = { kind: 'temperature', until: { kind: 'below', celsius: 45 }, ...times };
+    expect(parse(fixture('guards'))).toMatchObject({
+      cooldown,
+      temperatureLimit: { celsius: 90, marginKelvin: 8 },
+      retry: { failed: 1, disturbed: 2 },
+      parkAfter: 5,
+      requires: ['memory', 'disk'],
+    });
+    const rested = unwrap(parseSuite(fixture('guards'), 'a.yaml', shippedCatalog, 'rested'));
+    expect(rested.cooldown).toMatchObject({
+      until: { kind: 'near-idle', withinKelvin: 2.5 },
+      ...{ atLeastSeconds: 2, atMostSeconds: 600, withoutSensorSeconds: 60 },
+    });
+  });
+
+  it.each([
+    ['90 °C', { celsius: 90, marginKelvin: 5 }],
+    ['{ at: 90 °C }', { celsius: 90, marginKelvin: 5 }],
+    ['{ margin: 10 K }', { celsius: null, marginKelvin: 10 }],
+  ])('takes a temperature limit of %s', (written, limit) => {
+    const { temperatureLimit } = parse(`${fixture('minimal')}temperature-limit: ${written}\n`);
+    expect(temperatureLimit).toEqual(limit);
   });
 
   it('gives a shipped workload the parameters and metrics of its catalog entry', () => {

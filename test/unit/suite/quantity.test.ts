@@ -9,6 +9,7 @@ import {
   parseRate,
   parseSize,
   parseTemperature,
+  parseTemperatureDifference,
   sizeUnits,
 } from '../../../src/suite/quantity.ts';
 
@@ -164,5 +165,23 @@ describe('every quantity', () => {
         expect(['number', 'string']).toContain(typeof outcome(parse(text)));
       }),
     );
+  });
+});
+
+describe('parseTemperatureDifference', () => {
+  it.each([
+    ['3 K', 3],
+    ['2.5K', 2.5],
+  ])('reads %s as %d kelvin', (text, kelvin) => {
+    expect(outcome(parseTemperatureDifference(text))).toBe(kelvin);
+  });
+
+  it.each([
+    ['3 °C', 'which is no unit of temperature difference; expected `K`'],
+    ['3 k', 'did you mean `K`?'],
+    ['3', '`3` has no unit; write `3 K`'],
+    ['-3 K', '`-3 K` is negative'],
+  ])('refuses %s and says why', (text, message) => {
+    expect(outcome(parseTemperatureDifference(text))).toContain(message);
   });
 });
