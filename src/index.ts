@@ -20,8 +20,9 @@ export { type ImportOptions, type ImportOutcome, importFigures } from './api/imp
 export { inventory } from './api/inventory.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
-export { type Refusal, runSitting, type SittingOutcome } from './api/run-sitting.ts';
+export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
 export { type SensorsNow, sensors } from './api/sensors.ts';
+export type { Refusal } from './api/sitting/refusal.ts';
 export { toolVersion } from './api/version.ts';
 export type { Result } from './lib/result.ts';
 export type { SittingEvent } from './model/event.ts';

@@ -10,7 +10,7 @@ export interface UnderWay {
   readonly bootId: string | null;
   /** RFC 3339, UTC: of the last heartbeat. */
   readonly beatAt: string;
-  readonly phase: 'preparing' | 'cooldown' | 'run' | 'asking' | 'sealing';
+  readonly phase: UnderWayPhase;
   /** The planned run that `phase` is about; null for none. */
   readonly run: {
     readonly plan: number;
@@ -21,3 +21,6 @@ export interface UnderWay {
   /** Of all runs still to come; null where it cannot be told. */
   readonly secondsLeft: number | null;
 }
+
+export const underWayPhases = ['preparing', 'cooldown', 'run', 'asking', 'sealing'] as const;
+export type UnderWayPhase = (typeof underWayPhases)[number];

@@ -9,6 +9,8 @@ export interface SittingPaths {
   readonly journal: string;
   readonly telemetry: string;
   readonly logs: string;
+  /** Beside the data, so that no seal holds it. */
+  readonly underWay: string;
 }
 
 export function sittingPaths(folder: string): SittingPaths {
@@ -21,6 +23,7 @@ export function sittingPaths(folder: string): SittingPaths {
     journal: join(data, 'runs.jsonl'),
     telemetry: join(data, 'telemetry.jsonl'),
     logs: join(data, 'logs'),
+    underWay: join(folder, 'under-way.json'),
   };
 }
 

@@ -16,6 +16,8 @@ export interface PlanHooks {
   readonly append: (record: RunRecord) => Promise<void>;
   /** The same for a correction of a figure read by hand. */
   readonly correct: (correction: Correction) => Promise<void>;
+  /** Resolves when it is on the disk that this run is about to start: so one that a crash cuts off is known. */
+  readonly mark: (run: PlannedRun, attempt: number) => Promise<void>;
   readonly emit: (event: SittingEvent) => void;
   /** A reason to leave a conditional run out, from the good runs of its workload so far; null when it is needed. */
   readonly whySettled: (workload: Workload, runs: readonly RunRecord[]) => string | null;
@@ -105,9 +107,10 @@ class PlanUnderWay {
   }
 
   async #measure(run: PlannedRun, workload: Workload): Promise<void> {
-    const { stop, emit } = this.#hooks;
+    const { stop, emit, mark } = this.#hooks;
     const cooldown = await this.#waitBefore(run);
     if (stop.afterRun.aborted) return;
+    await mark(run, 1);
     const record = await runWorkload(run, workload, cooldown, this.#setting, {
       abort: stop.now,
       onStart: (pid) => emit({ type: 'run-started', run, pid }),

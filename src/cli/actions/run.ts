@@ -1,6 +1,7 @@
 import { openSuite } from '../../api/open-suite.ts';
 import type { SittingOptions } from '../../api/options.ts';
-import { type Refusal, runSitting, type SittingOutcome } from '../../api/run-sitting.ts';
+import { runSitting, type SittingOutcome } from '../../api/run-sitting.ts';
+import type { Refusal } from '../../api/sitting/refusal.ts';
 import type { Result } from '../../lib/result.ts';
 import { formatProblem } from '../../model/problem.ts';
 import { renderCorrections } from '../../report/correction-lines.ts';

@@ -97,6 +97,7 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
         events.push(event);
       },
       correct: async () => undefined,
+      mark: async () => undefined,
       whySettled: (workload, runs) => whySettled(suite, workload, runs),
       whyUnusual,
       operator: null,
@@ -108,13 +109,16 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
 }
 
 describe('runPlan', () => {
-  it('runs what is planned in its order and records each run before the next begins', async () => {
+  it('runs what is planned in its order, each marked before it starts and recorded before the next begins', async () => {
     const suite = sampleSuite();
     const order: string[] = [];
     const meter = scriptedMeter([1], () => order.push('run'));
     const bench = makeBench(suite, meter, {
       append: async () => {
         order.push('append');
+      },
+      mark: async () => {
+        order.push('mark');
       },
     });
     const { complete, runs } = await runPlan(
@@ -125,7 +129,8 @@ describe('runPlan', () => {
       bench.hooks,
     );
     expect(complete).toBe(true);
-    expect(order).toEqual(['run', 'append', 'run', 'append', 'run', 'append']);
+    const one = ['mark', 'run', 'append'];
+    expect(order).toEqual([...one, ...one, ...one]);
     expect(runs.map(({ phase, round, cooldown }) => [phase, round, cooldown === null])).toEqual([
       ['warm-up', 1, true],
       ['repeat', 1, false],

@@ -56,6 +56,7 @@ async function hold(
   const result = await runPlan(suite, makePlan(suite), recorded, setting, {
     append: async (record) => void journal.push(record),
     correct: async (correction) => void journal.push(correction),
+    mark: async () => undefined,
     emit: (event) => void events.push(event),
     ...{ whySettled: () => null, whyUnusual, operator, stop },
     readLoad: async () => null,

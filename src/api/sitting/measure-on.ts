@@ -1,0 +1,127 @@
+import { err, ok, type Result } from '../../lib/result.ts';
+import { correctedRuns } from '../../model/corrected-runs.ts';
+import type { SittingEvent } from '../../model/event.ts';
+import type { Correction, RunRecord } from '../../model/run.ts';
+import type { Sitting } from '../../model/sitting.ts';
+import type { Suite } from '../../model/suite.ts';
+import type { TelemetryCost } from '../../model/telemetry.ts';
+import { sittingPaths } from '../../results/layout.ts';
+import type { PlanResult } from '../../runner/run-plan.ts';
+import { completeSitting, interruptSitting, leaveWaiting } from '../finish-sitting.ts';
+import { openRuns } from '../open-runs.ts';
+import type { ResolvedOptions } from '../options.ts';
+import { openTelemetry } from '../sitting-telemetry.ts';
+import { markProgress, type ProgressMarker } from './mark-progress.ts';
+import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
+import { plainProblem, type Refusal } from './refusal.ts';
+
+type EndState = 'complete' | 'interrupted' | 'waiting';
+
+/** How measuring ended. */
+export interface Measured {
+  readonly folder: string;
+  /** `waiting`: measured, but figures read by hand are missing; `enterFigures` takes them. */
+  readonly state: EndState;
+  readonly sitting: Sitting;
+  /** As first recorded, those of earlier parts of the sitting included. */
+  readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
+}
+
+/**
+ * Measures what a sitting still lacks and ends it: sealed, waiting for figures read by hand, or interrupted. `begin`
+ * is told first. A disk that is full or gone is a refusal; what was acknowledged before stays.
+ */
+export async function measureOn(
+  at: SittingAtHand,
+  begin: SittingEvent,
+  options: ResolvedOptions,
+): Promise<Result<Measured, Refusal>> {
+  const { sitting, paths, bootId } = at;
+  const { clock, onEvent } = options;
+  const runs = [...at.recorded.runs];
+  let progress: ProgressMarker | null = null;
+  try {
+    progress = await markProgress(paths.folder, bootId, clock, onEvent);
+    progress.tell(begin);
+    const part = { progress, startSeconds: clock.monotonicSeconds() };
+    const { result, cost } = await observed(paths.telemetry, part, options, (whole) =>
+      performPlan(at, whole, options, runs),
+    );
+    const state = endState(at.suite, sitting, result);
+    const measured = { ...sitting, telemetry: cost };
+    const ended = await end({ ...at, sitting: measured }, state, runs, progress, options);
+    const { corrections } = result;
+    return ok({ folder: paths.folder, state, sitting: ended, runs, corrections });
+  } catch (error) {
+    return err(await writeFailed(error, sitting, paths.folder, runs.length, options));
+  } finally {
+    await progress?.end().catch(() => undefined);
+  }
+}
+
+/** Does the measuring with the sensors sampled meanwhile, and tells what the sampling took. */
+async function observed<T>(
+  path: string,
+  part: Omit<SittingPart, 'telemetry'>,
+  { telemetry: isWanted, root, clock }: ResolvedOptions,
+  work: (part: SittingPart) => Promise<T>,
+): Promise<{ result: T; cost: TelemetryCost | null }> {
+  if (!isWanted) return { result: await work({ ...part, telemetry: null }), cost: null };
+  const sensing = await openTelemetry(path, root, clock, part.startSeconds);
+  try {
+    const result = await work({ ...part, telemetry: sensing.telemetry });
+    return { result, cost: await sensing.stop() };
+  } finally {
+    await sensing.stop();
+  }
+}
+
+function endState(
+  suite: Suite,
+  sitting: Sitting,
+  { complete, runs, corrections }: PlanResult,
+): EndState {
+  if (!complete) return 'interrupted';
+  const { byHand } = openRuns(suite, sitting, correctedRuns(runs, corrections));
+  return byHand.length === 0 ? 'complete' : 'waiting';
+}
+
+async function end(
+  { sitting, paths }: SittingAtHand,
+  state: EndState,
+  runs: readonly RunRecord[],
+  progress: ProgressMarker,
+  { clock, stop }: ResolvedOptions,
+): Promise<Sitting> {
+  const at = clock.now();
+  if (state === 'complete') progress.tell({ type: 'sealing' });
+  // Before the seal: what is in a sealed folder stays.
+  await progress.end();
+  const cause = stop.signal ?? 'SIGINT';
+  const ways = {
+    complete: () => completeSitting(sitting, paths, at),
+    waiting: () => leaveWaiting(sitting, paths, at),
+    interrupted: () =>
+      interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length }),
+  };
+  const ended = await ways[state]();
+  const failedRuns = runs.filter(({ outcome }) => outcome === 'failed').length;
+  progress.tell({ type: 'sitting-ended', folder: paths.folder, state, failedRuns });
+  return ended;
+}
+
+/** A full or vanished disk ends the sitting; what was acknowledged before stays. Anything but a system error is ours. */
+export async function writeFailed(
+  error: unknown,
+  sitting: Sitting,
+  folder: string,
+  runs: number,
+  { clock }: ResolvedOptions,
+): Promise<Refusal> {
+  if (!(error instanceof Error) || !('syscall' in error)) throw error;
+  const interruption = { at: clock.now().toISOString(), cause: 'write-failed', runs } as const;
+  await interruptSitting(sitting, sittingPaths(folder), interruption).catch(() => undefined);
+  const message = `${error.message}: the sitting ended after ${runs} recorded runs, which are in ${folder}; make room, then it can be continued`;
+  return { kind: 'write-failed', problem: plainProblem('write-failed', message) };
+}
