@@ -15,19 +15,26 @@ const idPattern = /^\d{8}T\d{6}Z-/;
 
 /** All sittings directly below a folder. Other files and folders there are left alone. */
 export async function listSittings(results: string): Promise<Result<SittingList, Problem>> {
-  let names: string[];
-  try {
-    names = (await readdir(results)).filter((name) => idPattern.test(name)).sort();
-  } catch (error) {
-    const message = `cannot be listed: ${(error as Error).message}`;
-    return err({ code: 'folder-invalid', file: results, line: null, column: null, message });
-  }
+  const names = await listSittingNames(results);
+  if (!names.ok) return names;
   const sittings: StoredSitting[] = [];
   const problems: Problem[] = [];
-  for (const name of names) {
+  for (const name of names.value) {
     const read = await readSitting(join(results, name));
     if (read.ok) sittings.push(read.value);
     else problems.push(read.error);
   }
   return ok({ sittings, problems });
+}
+
+/** Names of the folders that look like sittings, oldest first. Nothing of them is read. */
+export async function listSittingNames(
+  results: string,
+): Promise<Result<readonly string[], Problem>> {
+  try {
+    return ok((await readdir(results)).filter((name) => idPattern.test(name)).sort());
+  } catch (error) {
+    const message = `cannot be listed: ${(error as Error).message}`;
+    return err({ code: 'folder-invalid', file: results, line: null, column: null, message });
+  }
 }

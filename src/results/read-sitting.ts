@@ -29,16 +29,7 @@ export interface StoredSitting {
 /** Reads and checks one result folder; the first problem found is returned. Seals are checked by `verifySeal`. */
 export async function readSitting(folder: string): Promise<Result<StoredSitting, Problem>> {
   const paths = sittingPaths(folder);
-  if (!(await exists(paths.sitting))) {
-    return err(
-      problem(
-        'folder-invalid',
-        folder,
-        `not a result folder: ${join('data', 'sitting.json')} is not there`,
-      ),
-    );
-  }
-  const sitting = await readRecord(paths.sitting, 'sitting', sittingFileSchema);
+  const sitting = await readSittingFile(folder);
   if (!sitting.ok) return sitting;
   const inventory = await readRecord(paths.inventory, 'inventory', inventorySchemaDefinition);
   if (!inventory.ok) return inventory;
@@ -58,6 +49,14 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
       tornBytes: journal.value.tornBytes,
     }),
   );
+}
+
+/** Only what was decided before the first run, and the state: `sitting.json`. */
+export async function readSittingFile(folder: string): Promise<Result<Sitting, Problem>> {
+  const path = sittingPaths(folder).sitting;
+  if (await exists(path)) return readRecord(path, 'sitting', sittingFileSchema);
+  const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
+  return err(problem('folder-invalid', folder, message));
 }
 
 async function readRecord<T>(
