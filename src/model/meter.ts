@@ -22,7 +22,7 @@ export interface MeterRequest {
   readonly outputLimitBytes: number;
   /** From SIGTERM to SIGKILL. */
   readonly graceSeconds: number;
-  /** Aborting ends the program's whole group: SIGTERM, then SIGKILL; cause `operator`. */
+  /** Aborting ends the program's whole group: SIGTERM, then SIGKILL. The cause is that of `stopOrder`. */
   readonly abort: AbortSignal;
   /** Called once the program runs; for progress only, may never throw. */
   readonly onStart?: (pid: number) => void;
@@ -66,6 +66,22 @@ export interface Stop {
   readonly cause: 'time-limit' | 'output-limit' | 'temperature-limit' | 'operator';
   /** True when SIGTERM was not enough. */
   readonly forced: boolean;
+}
+
+/** Why a program is to end at once: what a signal that is not the operator's is aborted with as its reason. */
+export interface StopOrder {
+  readonly cause: Extract<Stop['cause'], 'operator' | 'temperature-limit'>;
+  /** For the run's record. */
+  readonly message: string;
+}
+
+/** Why a signal was aborted; null while it is not. Without an order as its reason it was the operator. */
+export function stopOrder({ aborted, reason }: AbortSignal): StopOrder | null {
+  if (!aborted) return null;
+  const isHeat = typeof reason === 'object' && reason?.cause === 'temperature-limit';
+  return isHeat
+    ? { cause: 'temperature-limit', message: String(reason.message) }
+    : { cause: 'operator', message: 'ended at once on request' };
 }
 
 /** Of the program and the children it waited for. Null: the meter cannot know it. */

@@ -1,4 +1,4 @@
-import type { CapturedStream, MeterOutcome, NotStarted } from '../model/meter.ts';
+import type { CapturedStream, MeterOutcome, NotStarted, StopOrder } from '../model/meter.ts';
 import type { RunFailure, RunFailureCode } from '../model/run.ts';
 
 /** What the end of a program is held against. */
@@ -9,8 +9,18 @@ export interface EndingRule {
   readonly exitCode: number;
   /** True where standard output went to a scratch file: the output limit is not for that. */
   readonly wholeStdout: boolean;
-  /** True when the operator had asked for an end at once. */
-  readonly isAborted: boolean;
+  /** What had asked for an end at once; null when nothing had. */
+  readonly order: StopOrder | null;
+}
+
+const orderCodes: Readonly<Record<StopOrder['cause'], RunFailureCode>> = {
+  operator: 'stopped-by-operator',
+  'temperature-limit': 'temperature-limit',
+};
+
+/** What an end that was asked for means for the run. */
+export function orderFailure({ cause, message }: StopOrder): RunFailure {
+  return { code: orderCodes[cause], message };
 }
 
 const notStartedCodes: Readonly<Record<NotStarted['reason'], RunFailureCode>> = {
@@ -23,8 +33,9 @@ const notStartedCodes: Readonly<Record<NotStarted['reason'], RunFailureCode>> = 
 /** The first thing that went wrong with starting and ending a program; null when it ended as expected. */
 export function judgeEnding(outcome: MeterOutcome, rule: EndingRule): RunFailure | null {
   if (outcome.kind === 'not-started') {
-    const code = rule.isAborted ? 'stopped-by-operator' : notStartedCodes[outcome.reason];
-    return { code, message: outcome.message };
+    const { message } = outcome;
+    if (rule.order !== null) return orderFailure({ ...rule.order, message });
+    return { code: notStartedCodes[outcome.reason], message };
   }
   const { stopped, exit } = outcome;
   if (stopped?.cause === 'time-limit') {
@@ -38,8 +49,9 @@ export function judgeEnding(outcome: MeterOutcome, rule: EndingRule): RunFailure
     const message = `wrote more than the limit of ${rule.outputBytes} bytes`;
     return { code: 'output-limit', message };
   }
-  if (stopped?.cause === 'operator') {
-    return { code: 'stopped-by-operator', message: 'ended at once on request' };
+  if (stopped?.cause === 'operator' || stopped?.cause === 'temperature-limit') {
+    const { cause } = stopped;
+    return orderFailure(rule.order ?? { cause, message: 'ended at once on request' });
   }
   if (exit.kind === 'signal') {
     return { code: 'ended-by-signal', message: `ended by ${exit.signal}` };

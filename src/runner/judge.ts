@@ -1,5 +1,5 @@
 import { ok } from '../lib/result.ts';
-import type { Ended, MeterOutcome } from '../model/meter.ts';
+import type { Ended, MeterOutcome, StopOrder } from '../model/meter.ts';
 import type { MetricValue, RunFailure, RunFailureCode } from '../model/run.ts';
 import type { Workload } from '../model/suite.ts';
 import { judgeEnding } from './judge-ending.ts';
@@ -19,10 +19,10 @@ export async function judge(
   workload: Workload,
   outcome: MeterOutcome,
   files: RunFiles,
-  isAborted = false,
+  order: StopOrder | null = null,
 ): Promise<Judgement> {
   const { limits, expect } = workload;
-  const rule = { ...limits, exitCode: expect.exitCode, wholeStdout: false, isAborted };
+  const rule = { ...limits, exitCode: expect.exitCode, wholeStdout: false, order };
   const ending = judgeEnding(outcome, rule);
   if (outcome.kind === 'not-started') return { failure: ending, metrics: [] };
   const fault = ending ?? (await judgeOutput(workload, outcome, files));

@@ -1,6 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Ended, MeterOutcome } from '../model/meter.ts';
+import { type Ended, type MeterOutcome, stopOrder } from '../model/meter.ts';
 import type { RunFailure, StepRecord } from '../model/run.ts';
 import type { Step, Workload } from '../model/suite.ts';
 import { judgeEnding } from './judge-ending.ts';
@@ -57,7 +57,7 @@ export async function performStep(
     outputBytes: workload.limits.outputBytes,
     exitCode: goodExitCode,
     wholeStdout,
-    isAborted: bench.watch.abort.aborted,
+    order: stopOrder(bench.watch.abort),
   });
   const tail =
     fault === null || outcome.kind !== 'ended'

@@ -27,6 +27,8 @@ export interface RunSetting {
   readonly literals: readonly PrivateLiteral[];
   /** Reads the sensors meanwhile; null when nobody wants that. */
   readonly telemetry: Telemetry | null;
+  /** Of the processor at rest, Cel; null where it was not learnt. */
+  readonly idleCelsius: number | null;
 }
 
 /** How a run is followed and ended while it is under way. */

@@ -5,7 +5,8 @@ import type { CooldownRecord, Correction, RunRecord } from '../model/run.ts';
 import type { Metric, Suite, Workload } from '../model/suite.ts';
 import type { Operator } from './by-hand/operator.ts';
 import { performByHand } from './by-hand/perform-by-hand.ts';
-import { coolDown, cooldownAtMostSeconds, type LoadMeter } from './cooldown.ts';
+import type { LoadMeter } from './cooldown.ts';
+import { HeatGuard } from './heat/heat-guard.ts';
 import { Ledger } from './ledger.ts';
 import type { RunSetting } from './run-part.ts';
 import { runWorkload } from './run-workload.ts';
@@ -80,18 +81,18 @@ export async function runPlan(
 class PlanUnderWay {
   readonly ledger: Ledger;
   readonly leftForLater: PlannedRun[] = [];
-  readonly #suite: Suite;
   readonly #workloads: ReadonlyMap<string, Workload>;
   readonly #setting: RunSetting;
   readonly #hooks: PlanHooks;
+  readonly #heat: HeatGuard;
   #first = true;
 
   constructor(suite: Suite, recorded: Recorded, setting: RunSetting, hooks: PlanHooks) {
     this.ledger = new Ledger(hooks, recorded.runs, recorded.corrections);
-    this.#suite = suite;
     this.#workloads = new Map(suite.workloads.map((workload) => [workload.id, workload]));
     this.#setting = setting;
     this.#hooks = hooks;
+    this.#heat = new HeatGuard({ ...hooks, ...setting, suite }, recorded.runs);
   }
 
   async perform(run: PlannedRun): Promise<void> {
@@ -111,13 +112,16 @@ class PlanUnderWay {
     const cooldown = await this.#waitBefore(run);
     if (stop.afterRun.aborted) return;
     await mark(run, 1);
-    const record = await runWorkload(run, workload, cooldown, this.#setting, {
-      abort: stop.now,
-      onStart: (pid) => emit({ type: 'run-started', run, pid }),
-      onStep: (step) => emit({ type: 'step-started', run, step }),
-    });
+    const record = await this.#heat.watch(stop.now, (abort) =>
+      runWorkload(run, workload, cooldown, this.#setting, {
+        abort,
+        onStart: (pid) => emit({ type: 'run-started', run, pid }),
+        onStep: (step) => emit({ type: 'step-started', run, step }),
+      }),
+    );
     await this.ledger.record(record);
     emit({ type: 'run-finished', run, record });
+    this.#heat.runFinished(record);
   }
 
   async #askFor(run: PlannedRun, workload: Workload): Promise<void> {
@@ -150,13 +154,9 @@ class PlanUnderWay {
   async #waitBefore(next: PlannedRun): Promise<CooldownRecord | null> {
     if (this.#first) {
       this.#first = false;
+      await this.#heat.coolBelowLimit();
       return null;
     }
-    const { emit, readLoad, stop } = this.#hooks;
-    const { cooldown } = this.#suite;
-    emit({ type: 'cooldown-started', next, atMostSeconds: cooldownAtMostSeconds(cooldown) });
-    const record = await coolDown(cooldown, this.#setting.clock, readLoad, stop.afterRun);
-    emit({ type: 'cooldown-ended', next, cooldown: record });
-    return record;
+    return this.#heat.coolDown(next);
   }
 }

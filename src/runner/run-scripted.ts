@@ -1,5 +1,7 @@
+import { stopOrder } from '../model/meter.ts';
 import type { RunFailure, StepRecord } from '../model/run.ts';
 import type { ScriptedProgram, Step, Workload } from '../model/suite.ts';
+import { orderFailure } from './judge-ending.ts';
 import { judgeSteps } from './judge-steps.ts';
 import { observe } from './observe.ts';
 import { preparePageCache } from './page-cache.ts';
@@ -70,9 +72,10 @@ function performer(workload: Workload, bench: RunBench, done: PerformedStep[]): 
   };
   return async (part, steps) => {
     for (const step of steps) {
-      if (watch.abort.aborted) {
-        const message = `ended at once on request, before ${stepName(part, step.id)}`;
-        return { code: 'stopped-by-operator', message };
+      const order = stopOrder(watch.abort);
+      if (order !== null) {
+        const message = `${order.message}, before ${stepName(part, step.id)}`;
+        return orderFailure({ ...order, message });
       }
       const performed = await performStep(step, part, workload, bench, (pid) =>
         onStart(step.id, pid),
@@ -89,7 +92,8 @@ function performer(workload: Workload, bench: RunBench, done: PerformedStep[]): 
 function runFailure({ id, part, failure, outcome }: PerformedStep): RunFailure | null {
   if (failure === null) return null;
   const message = `${stepName(part, id)}: ${failure.message}`;
-  if (failure.code === 'stopped-by-operator') return { code: failure.code, message };
+  const isOrdered = failure.code === 'stopped-by-operator' || failure.code === 'temperature-limit';
+  if (isOrdered) return { code: failure.code, message };
   const isVerdict = part === 'check' && outcome?.kind === 'ended' && outcome.stopped === null;
   if (!isVerdict || failure.code === 'output-limit') return { code: 'step-failed', message };
   const meaning = 'wrong results point to unstable hardware or another version of the program';

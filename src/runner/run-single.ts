@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { stopOrder } from '../model/meter.ts';
 import type { Workload } from '../model/suite.ts';
 import { judge } from './judge.ts';
 import { keepLogs } from './keep-logs.ts';
@@ -30,7 +31,7 @@ export async function runSingle(workload: Workload, bench: RunBench): Promise<Ru
   const { result: outcome, telemetry } = await observe(setting.telemetry, () =>
     setting.meter.measure(request),
   );
-  const { failure, metrics } = await judge(workload, outcome, files, watch.abort.aborted);
+  const { failure, metrics } = await judge(workload, outcome, files, stopOrder(watch.abort));
   const ended = outcome.kind === 'ended' ? outcome : null;
   return {
     ...moment,

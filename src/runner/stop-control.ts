@@ -1,3 +1,5 @@
+import type { InterruptionCause } from '../model/sitting.ts';
+
 export type StopSignal = 'SIGINT' | 'SIGTERM' | 'SIGHUP';
 
 /**
@@ -8,10 +10,16 @@ export class StopControl {
   readonly #afterRun = new AbortController();
   readonly #now = new AbortController();
   #signal: StopSignal | null = null;
+  #cause: InterruptionCause | null = null;
 
   /** What was asked first; null while nobody asked. */
   get signal(): StopSignal | null {
     return this.#signal;
+  }
+
+  /** Why the sitting ends early, whoever asked first; null while nobody did. */
+  get cause(): InterruptionCause | null {
+    return this.#cause;
   }
 
   /** Aborted by the first request. */
@@ -24,11 +32,17 @@ export class StopControl {
     return this.#now.signal;
   }
 
+  /** Lets the run under way finish and the sitting end, for a cause of our own. */
+  end(cause: InterruptionCause): void {
+    this.#cause ??= cause;
+    this.#afterRun.abort();
+  }
+
   /** Counts a request and tells what it means. */
   request(signal: StopSignal): 'after-run' | 'now' {
     if (this.#signal === null) {
       this.#signal = signal;
-      this.#afterRun.abort();
+      this.end(signal);
       return 'after-run';
     }
     this.#now.abort();

@@ -11,6 +11,7 @@ import { completeSitting, interruptSitting, leaveWaiting } from '../finish-sitti
 import { openRuns } from '../open-runs.ts';
 import type { ResolvedOptions } from '../options.ts';
 import { openTelemetry } from '../sitting-telemetry.ts';
+import { learnIdleTemperature } from './learn-idle-temperature.ts';
 import { markProgress, type ProgressMarker } from './mark-progress.ts';
 import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
 import { plainProblem, type Refusal } from './refusal.ts';
@@ -37,17 +38,19 @@ export async function measureOn(
   begin: SittingEvent,
   options: ResolvedOptions,
 ): Promise<Result<Measured, Refusal>> {
-  const { sitting, paths, bootId } = at;
+  const { paths, bootId } = at;
   const { clock, onEvent } = options;
   const runs = [...at.recorded.runs];
+  let { sitting } = at;
   let progress: ProgressMarker | null = null;
   try {
     progress = await markProgress(paths.folder, bootId, clock, onEvent);
     progress.tell(begin);
     const part = { progress, startSeconds: clock.monotonicSeconds() };
-    const { result, cost } = await observed(paths.telemetry, part, options, (whole) =>
-      performPlan(at, whole, options, runs),
-    );
+    const { result, cost } = await observed(paths.telemetry, part, options, async (whole) => {
+      sitting = await learnIdleTemperature(sitting, paths, whole, options);
+      return performPlan({ ...at, sitting }, whole, options, runs);
+    });
     const state = endState(at.suite, sitting, result);
     const measured = { ...sitting, telemetry: cost };
     const ended = await end({ ...at, sitting: measured }, state, runs, progress, options);
@@ -98,7 +101,7 @@ async function end(
   if (state === 'complete') progress.tell({ type: 'sealing' });
   // Before the seal: what is in a sealed folder stays.
   await progress.end();
-  const cause = stop.signal ?? 'SIGINT';
+  const cause = stop.cause ?? 'SIGINT';
   const ways = {
     complete: () => completeSitting(sitting, paths, at),
     waiting: () => leaveWaiting(sitting, paths, at),

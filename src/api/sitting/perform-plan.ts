@@ -84,6 +84,7 @@ function runSetting(
   if (sitting.cpus === null) throw new Error('internal error: imported figures cannot be run');
   return {
     ...{ meter, clock, startSeconds, bootId, path, literals, telemetry },
+    idleCelsius: sitting.idleCelsius,
     data: resolve(paths.data),
     scratchParent: scratch,
     places: {

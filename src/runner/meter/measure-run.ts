@@ -1,11 +1,12 @@
 import { accessSync, constants, statSync } from 'node:fs';
 import { err, type Result } from '../../lib/result.ts';
-import type {
-  Accounting,
-  Exit,
-  MeterOutcome,
-  MeterRequest,
-  NotStarted,
+import {
+  type Accounting,
+  type Exit,
+  type MeterOutcome,
+  type MeterRequest,
+  type NotStarted,
+  stopOrder,
 } from '../../model/meter.ts';
 import type { KeptLength } from './captured-log.ts';
 import { findProgram } from './find-program.ts';
@@ -140,7 +141,8 @@ function signalGroup(pid: number, name: NodeJS.Signals): void {
 /** The file to start, or why it can't be. */
 function checkRequest(request: MeterRequest): Result<string, NotStarted> {
   const { argv, environment, workingFolder, abort } = request;
-  if (abort.aborted) return refuse('system-error', 'stopped by the operator before its start');
+  const order = stopOrder(abort);
+  if (order !== null) return refuse('system-error', `${order.message}, before its start`);
   const texts = [...argv, ...Object.entries(environment).flat()];
   if (texts.some((text) => text.includes('\0'))) {
     return refuse('system-error', 'an argument or environment value holds a NUL character');

@@ -1,4 +1,4 @@
-import type { MeterRequest, Stop } from '../../model/meter.ts';
+import { type MeterRequest, type Stop, stopOrder } from '../../model/meter.ts';
 import type { CapturedLog } from './captured-log.ts';
 
 /** A program that is running, as far as stopping it goes. */
@@ -30,7 +30,7 @@ export class RunStopper {
   readonly #limits: Limits;
   readonly #logs: readonly CapturedLog[];
   readonly #target: StopTarget;
-  readonly #onAbort = (): void => this.#stop('operator');
+  readonly #onAbort = (): void => this.#stop(stopOrder(this.#limits.abort)?.cause ?? 'operator');
   #cause: Stop['cause'] | null = null;
   #forced = false;
   #ended = false;

@@ -30,11 +30,14 @@ export interface TelemetryOptions {
   readonly cpuSeconds: () => number;
   /** Default 1. */
   readonly intervalSeconds?: number;
-  /** For progress and limits. May not throw. */
-  readonly onSample?: (sample: Sample, celsius: number | null) => void;
+  /** For progress. */
+  readonly onSample?: SampleListener;
   /** Samples in memory. Default 3,600. */
   readonly mostKept?: number;
 }
+
+/** May not throw. */
+export type SampleListener = (sample: Sample, celsius: number | null) => void;
 
 export interface TemperatureNow {
   readonly celsius: number;
@@ -47,6 +50,8 @@ export interface Telemetry {
   mark(): Promise<Sample>;
   /** The processor's temperature as last read; null when no sample has one, or the last try had none. */
   temperature(): TemperatureNow | null;
+  /** Calls back with every sample from now on and its temperature of the processor; the result ends that. */
+  follow(listener: SampleListener): () => void;
   /** Of the time between two moments, in the seconds of the samples; take a mark at either end. */
   runSummary(fromSeconds: number, toSeconds: number): RunTelemetry;
   cost(): TelemetryCost;
@@ -74,6 +79,7 @@ export function startTelemetry(options: TelemetryOptions): Telemetry {
     table,
     mark: () => sampler.take(true),
     temperature: sampler.temperature,
+    follow: sampler.follow,
     runSummary: (from, to) => summarizeRun(table, sampler.kept(), from, to),
     cost,
     stop: async () => {
@@ -127,6 +133,7 @@ function makeSampler(options: TelemetryOptions) {
   const spent = { samples: 0, wall: 0, longest: 0, cpu: 0 };
   let last: (TemperatureNow & { readonly atSeconds: number }) | null = null;
   const now = (): number => clock.monotonicSeconds() - options.startSeconds;
+  const listeners = new Set(options.onSample === undefined ? [] : [options.onSample]);
 
   const takeOne = async (edge: boolean): Promise<Sample> => {
     const cpuBefore = options.cpuSeconds();
@@ -143,7 +150,7 @@ function makeSampler(options: TelemetryOptions) {
     const tried = table.main?.sensors.some((id) => sample.absent?.[id] !== undefined);
     if (celsius !== null) last = { celsius, ageSeconds: 0, atSeconds };
     else if (tried) last = null;
-    options.onSample?.(sample, celsius);
+    for (const listener of listeners) listener(sample, celsius);
     return sample;
   };
 
@@ -157,6 +164,10 @@ function makeSampler(options: TelemetryOptions) {
       return taken;
     },
     kept: kept.all,
+    follow(listener: SampleListener): () => void {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
     temperature: (): TemperatureNow | null =>
       last === null ? null : { celsius: last.celsius, ageSeconds: now() - last.atSeconds },
     written: lines.written,

@@ -69,6 +69,7 @@ export function useRunner(): (workload: Workload, more?: More) => Promise<Measur
       inputsOf: () => more.inputs ?? {},
       literals: more.literals ?? [],
       telemetry: more.telemetry ?? null,
+      idleCelsius: null,
     };
     const watch: RunWatch = {
       abort: more.abort ?? new AbortController().signal,

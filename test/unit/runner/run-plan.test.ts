@@ -88,6 +88,7 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
       inputsOf: () => ({}),
       literals: [],
       telemetry: null,
+      idleCelsius: null,
     },
     hooks: {
       append: async (record) => {

@@ -115,7 +115,7 @@ describe.each(meterNames)('the %s meter ending programs', (name) => {
   it('starts nothing when stopped before', async () => {
     const outcome = await test.measure(['sh', '-c', 'echo ran'], { abort: AbortSignal.abort() });
     expect(outcome).toMatchObject({ kind: 'not-started', reason: 'system-error' });
-    expect(outcome.kind === 'not-started' && outcome.message).toContain('operator');
+    expect(outcome.kind === 'not-started' && outcome.message).toContain('on request');
   });
 
   it('ends a program when stopped just as it starts', async () => {
