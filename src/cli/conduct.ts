@@ -1,0 +1,86 @@
+import type { SittingOptions } from '../api/options.ts';
+import type { SittingOutcome } from '../api/run-sitting.ts';
+import type { Refusal } from '../api/sitting/refusal.ts';
+import type { Result } from '../lib/result.ts';
+import { formatProblem } from '../model/problem.ts';
+import { renderCorrections } from '../report/correction-lines.ts';
+import { renderFindings } from '../report/findings-page.ts';
+import { renderSummary } from '../report/summary-page.ts';
+import { StopControl } from '../runner/stop-control.ts';
+import { summarizeSitting } from '../stats/summarize-sitting.ts';
+import { openEventLog } from './event-log.ts';
+import { type ExitCode, exitCodes } from './exit-codes.ts';
+import { terminalOperator } from './operator-prompt.ts';
+import { print, printError, printJson } from './print.ts';
+import { type Progress, startProgress } from './progress.ts';
+import { listenForStop } from './stop-signals.ts';
+
+export interface ConductFlags {
+  readonly log?: string;
+  readonly unattended?: true;
+  readonly json?: true;
+}
+
+/** How a sitting meets whoever sits before the screen. */
+type Ports = Required<Pick<SittingOptions, 'operator' | 'stop' | 'onEvent'>>;
+
+/** Shows a sitting while it is measured, lets signals end it, and prints what came out of it. */
+export async function conduct(
+  flags: ConductFlags,
+  measure: (ports: Ports) => Promise<Result<SittingOutcome, Refusal>>,
+): Promise<ExitCode> {
+  const log = flags.log === undefined ? null : openEventLog(flags.log);
+  if (log?.ok === false) {
+    printError(log.error);
+    return exitCodes.badInput;
+  }
+  const stream = flags.json ? process.stderr : process.stdout;
+  const progress = startProgress(stream);
+  const operator = flags.unattended ? null : terminalOperator(process.stdin, stream, progress);
+  const stop = new StopControl();
+  const onEvent: Progress['show'] = (event) => {
+    progress.show(event);
+    if (log?.ok) log.value(event);
+  };
+  const unlisten = listenForStop(stop, onEvent);
+  try {
+    const outcome = await measure({ operator, stop, onEvent });
+    progress.end();
+    return report(outcome, flags);
+  } finally {
+    progress.end();
+    unlisten();
+  }
+}
+
+function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags): ExitCode {
+  if (!outcome.ok) return reportRefusal(outcome.error);
+  const { sitting, runs, corrections, state, folder, findings } = outcome.value;
+  const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
+  if (json) printJson({ folder, state, findings, leftOut: sitting.leftOut, corrections, summary });
+  else {
+    if (findings.length > 0) print(renderFindings(findings));
+    print(`\n${renderSummary(summary, runs, sitting.leftOut)}`);
+    const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
+    if (corrected.length > 0) print(['', ...corrected].join('\n'));
+  }
+  if (state !== 'complete') return exitCodes.interrupted;
+  return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;
+}
+
+function reportRefusal(refusal: Refusal): ExitCode {
+  switch (refusal.kind) {
+    case 'bad-option':
+      printError(formatProblem(refusal.problem));
+      return exitCodes.badInput;
+    case 'busy':
+      printError(formatProblem(refusal.problem));
+      return exitCodes.refused;
+    case 'unfit':
+      printError(renderFindings(refusal.findings));
+      return exitCodes.refused;
+    case 'write-failed':
+      printError(formatProblem(refusal.problem));
+      return exitCodes.interrupted;
+  }
+}
