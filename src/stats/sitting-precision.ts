@@ -4,13 +4,18 @@ import type { OneWayComponents } from './one-way-components.ts';
 import type { Variance } from './pooled-variance.ts';
 import { satterthwaite } from './satterthwaite.ts';
 
+export type StudyComponents = Pick<
+  OneWayComponents,
+  'between' | 'within' | 'effectiveSize' | 'betweenVariance'
+>;
+
 /**
  * Variance of the mean of one further sitting of `repeats` repeats, s_b² + s_r²/n, from a precision study (groups are its
  * sittings), with Satterthwaite's degrees of freedom. Where s_b² was cut off at zero only the spread within is left, with its
  * degrees of freedom. Same unit as the study's values squared: give it logarithms for ratios.
  */
 export function sittingMeanVariance(
-  study: OneWayComponents,
+  study: StudyComponents,
   repeats: number,
 ): Result<Variance, StatsFailure> {
   if (!(repeats >= 1 && Number.isFinite(repeats))) {
