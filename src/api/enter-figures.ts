@@ -2,11 +2,11 @@ import { firstSum } from '../journal/format.ts';
 import { readJournal } from '../journal/reader.ts';
 import { openJournal } from '../journal/writer.ts';
 import { err, ok, type Result } from '../lib/result.ts';
-import { correctedRuns } from '../model/corrected-runs.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
+import { standingRuns } from '../model/standing-runs.ts';
 import { sittingPaths } from '../results/layout.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
 import { privateLiterals } from '../rig/private-literals.ts';
@@ -32,7 +32,7 @@ export type FigureSource =
 export interface EntryOutcome {
   readonly folder: string;
   readonly sitting: Sitting;
-  /** As first recorded, those entered now included. */
+  /** Every attempt, as first recorded, those entered now included. */
   readonly runs: readonly RunRecord[];
   readonly corrections: readonly Correction[];
   readonly addedRuns: number;
@@ -96,7 +96,7 @@ async function matchFile(
 ): Promise<Result<MatchedFigures, readonly Problem[]>> {
   const rows = await readFigureFile(path);
   if (!rows.ok) return rows;
-  return matchFigures(rows.value, path, sitting, correctedRuns(runs, corrections));
+  return matchFigures(rows.value, path, sitting, standingRuns(runs, corrections));
 }
 
 async function enter(
@@ -117,7 +117,7 @@ async function enter(
     if (source.kind === 'operator') {
       await askMissing(sitting, book, { ...source, clock, literals });
     }
-    const open = openRuns(sitting.suite.resolved, sitting, book.standing);
+    const open = openRuns(sitting.suite.resolved, sitting, book);
     return ok({
       ...{ folder, runs: book.runs, corrections: book.corrections, unusual },
       sitting: await finish(sitting, folder, open, clock.now()),

@@ -1,6 +1,8 @@
 import { err, ok, type Result } from '../lib/result.ts';
 import type { FigureRow } from '../model/figure-row.ts';
 import type { Problem } from '../model/problem.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
+import { standingRuns, supersededRuns } from '../model/standing-runs.ts';
 import { renderFiguresCsv } from '../report/figures/csv.ts';
 import { renderFiguresJsonLines } from '../report/figures/json-lines.ts';
 import { renderFiguresParquet } from '../report/figures/parquet.ts';
@@ -17,6 +19,8 @@ export interface Export {
   readonly sittings: number;
   /** Repeats that have no figure, since they failed. */
   readonly failedRuns: number;
+  /** Good repeats that do not count, since they were tried again. */
+  readonly supersededRuns: number;
   /** Names of sittings that are not complete. */
   readonly incomplete: readonly string[];
 }
@@ -42,13 +46,22 @@ export function exportFigures(
     content: render(rows, format),
     figures: rows.length,
     sittings: sittings.length,
-    failedRuns: sittings
-      .flatMap(({ runs }) => runs)
-      .filter(({ phase, outcome }) => phase === 'repeat' && outcome === 'failed').length,
+    failedRuns: repeats(standingRuns, sittings, 'failed'),
+    supersededRuns: repeats(supersededRuns, sittings, 'ok'),
     incomplete: sittings
       .filter(({ sitting }) => sitting.state !== 'complete')
       .map(({ sitting }) => `${sitting.id} (${sitting.state})`),
   });
+}
+
+function repeats(
+  of: (runs: readonly RunRecord[], corrections: readonly Correction[]) => readonly RunRecord[],
+  sittings: readonly StoredSitting[],
+  how: RunRecord['outcome'],
+): number {
+  return sittings
+    .flatMap(({ runs, corrections }) => of(runs, corrections))
+    .filter(({ phase, outcome }) => phase === 'repeat' && outcome === how).length;
 }
 
 function render(rows: readonly FigureRow[], format: FigureFormat): string | Uint8Array {

@@ -2,7 +2,9 @@ import type { SittingOptions } from '../api/options.ts';
 import type { SittingOutcome } from '../api/run-sitting.ts';
 import type { Refusal } from '../api/sitting/refusal.ts';
 import type { Result } from '../lib/result.ts';
+import { leftOutWorkloads } from '../model/parked-workloads.ts';
 import { formatProblem } from '../model/problem.ts';
+import { standingRuns } from '../model/standing-runs.ts';
 import { renderCorrections } from '../report/correction-lines.ts';
 import { renderFindings } from '../report/findings-page.ts';
 import { renderSummary } from '../report/summary-page.ts';
@@ -57,15 +59,18 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags
   if (!outcome.ok) return reportRefusal(outcome.error);
   const { sitting, runs, corrections, state, folder, findings } = outcome.value;
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
-  if (json) printJson({ folder, state, findings, leftOut: sitting.leftOut, corrections, summary });
+  const leftOut = leftOutWorkloads(sitting, runs);
+  if (json) printJson({ folder, state, findings, leftOut, corrections, summary });
   else {
     if (findings.length > 0) print(renderFindings(findings));
-    print(`\n${renderSummary(summary, runs, sitting.leftOut)}`);
+    print(`\n${renderSummary(summary, runs, leftOut)}`);
     const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
     if (corrected.length > 0) print(['', ...corrected].join('\n'));
   }
   if (state !== 'complete') return exitCodes.interrupted;
-  return runs.some(({ outcome: how }) => how === 'failed') ? exitCodes.failed : exitCodes.fine;
+  const isParked = leftOut.length > sitting.leftOut.length;
+  const isFailed = standingRuns(runs, corrections).some(({ failure }) => failure !== null);
+  return isParked || isFailed ? exitCodes.failed : exitCodes.fine;
 }
 
 function reportRefusal(refusal: Refusal): ExitCode {

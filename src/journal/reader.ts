@@ -4,10 +4,12 @@ import type { Problem, ProblemCode } from '../model/problem.ts';
 import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { tooNew } from '../model/schemas/version.ts';
+import { attemptFault } from './check-attempt.ts';
 import { correctionFault } from './check-correction.ts';
 import { decodeLine, firstSum, type JournalEntry } from './format.ts';
 
 export interface Journal {
+  /** Every attempt, in the order they were made. */
   readonly runs: readonly RunRecord[];
   /** In the order they were made. */
   readonly corrections: readonly Correction[];
@@ -34,11 +36,13 @@ export async function readJournal(path: string): Promise<Result<Journal, Problem
 /**
  * The runs of a journal. A last line without its line feed, or a tail of NUL bytes (what some file systems leave
  * after a power cut), is torn: it was never acknowledged and is left out. Damage anywhere else is an error with
- * its line. Duplicates of a planned run are damage too, and so are corrections of figures that do not stand.
+ * its line. A gap or a repeat among the attempts at a planned run is damage too, and so are corrections of figures that
+ * do not stand.
  */
 export function parseJournal(bytes: Buffer, path: string): Result<Journal, Problem> {
   const end = bytes.length - trailingNuls(bytes);
-  const runs = new Map<number, RunRecord>();
+  const runs: RunRecord[] = [];
+  const last = new Map<number, RunRecord>();
   const corrections: Correction[] = [];
   let position = 0;
   let sum = firstSum;
@@ -61,15 +65,18 @@ export function parseJournal(bytes: Buffer, path: string): Result<Journal, Probl
     if (!line.ok) return err(problem('journal-damaged', path, number, `damaged: ${line.reason}`));
     const entry = parseEntry(line.value, path, number);
     if (!entry.ok) return entry;
-    const fault = entryFault(entry.value, runs, corrections);
+    const fault = entryFault(entry.value, last, corrections);
     if (fault !== null) return err(problem('journal-damaged', path, number, fault));
     if (isCorrection(entry.value)) corrections.push(entry.value);
-    else runs.set(entry.value.plan, entry.value);
+    else {
+      runs.push(entry.value);
+      last.set(entry.value.plan, entry.value);
+    }
     sum = line.sum;
     position = feed + 1;
   }
   return ok({
-    runs: [...runs.values()],
+    runs,
     corrections,
     validBytes: position,
     tornBytes: bytes.length - position,
@@ -84,12 +91,11 @@ function isCorrection(entry: JournalEntry): entry is Correction {
 /** What does not fit the lines before; null when all does. */
 function entryFault(
   entry: JournalEntry,
-  runs: ReadonlyMap<number, RunRecord>,
+  last: ReadonlyMap<number, RunRecord>,
   corrections: readonly Correction[],
 ): string | null {
-  const run = runs.get(entry.plan);
-  if (isCorrection(entry)) return correctionFault(entry, run, corrections);
-  return run === undefined ? null : `planned run ${entry.plan} is recorded twice`;
+  const run = last.get(entry.plan);
+  return isCorrection(entry) ? correctionFault(entry, run, corrections) : attemptFault(entry, run);
 }
 
 function parseEntry(value: unknown, path: string, line: number): Result<JournalEntry, Problem> {

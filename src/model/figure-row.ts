@@ -23,6 +23,8 @@ export interface FigureRow {
   /** How it was entered; null for a measured figure. */
   readonly entry: EntryRecord['by'] | null;
   readonly bound: 'below' | null;
+  /** From 1; above 1 the repeat was tried again, and this attempt counts. */
+  readonly attempt: number;
 }
 
 export type NeededFigureColumn =
@@ -66,4 +68,5 @@ export const figureColumns: readonly (keyof FigureRow)[] = [
   'started_at',
   'entry',
   'bound',
+  'attempt',
 ];

@@ -7,6 +7,7 @@ interface ExportFacts {
   readonly figures: number;
   readonly sittings: number;
   readonly failedRuns: number;
+  readonly supersededRuns: number;
   /** Names and states. */
   readonly incomplete: readonly string[];
 }
@@ -18,6 +19,8 @@ export function renderExportNotes(facts: ExportFacts, out: string): string {
   const lines = [`exported ${figures} to ${where}`];
   if (facts.failedRuns > 0)
     lines.push(`left out: ${countOf(facts.failedRuns, 'failed repeat')}, without figures`);
+  if (facts.supersededRuns > 0)
+    lines.push(`left out: ${countOf(facts.supersededRuns, 'repeat')} that were tried again`);
   for (const sitting of facts.incomplete) lines.push(`not complete: ${sitting}`);
   return lines.map((line) => wrapText(line, pageWidth, '  ')).join('\n');
 }

@@ -1,6 +1,8 @@
+import { leftOutWorkloads, parkedWorkloads } from '../model/parked-workloads.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
+import { standingRuns, supersededRuns } from '../model/standing-runs.ts';
 import type { SittingSummary } from '../model/summary.ts';
 import { renderCorrections } from './correction-lines.ts';
 import { missingText } from './missing-figures.ts';
@@ -54,7 +56,7 @@ export function renderSitting(
   return [
     ...head,
     '',
-    renderSummary(summary, runs, sitting.leftOut),
+    renderSummary(summary, runs, leftOutWorkloads(sitting, runs)),
     ...(corrected.length > 0 ? ['', ...corrected] : []),
   ].join('\n');
 }
@@ -80,11 +82,23 @@ function lengthText({ startedAt, endedAt }: Sitting): string {
 }
 
 function stateText({ sitting, runs, sealed, tornBytes }: SittingFacts): string {
-  const failed = runs.filter(({ outcome }) => outcome === 'failed').length;
-  const counts = `${runs.length} of ${sitting.plan.runs.length} planned runs recorded, ${failed} failed`;
+  const standing = standingRuns(runs, []);
+  const failed = standing.filter(isFailed).length;
+  const counts = `${standing.length} of ${sitting.plan.runs.length} planned runs recorded, ${failed} failed${againText(runs)}`;
   const torn = tornBytes === 0 ? '' : `, ${tornBytes} bytes of an unfinished line ignored`;
   const seal = sealed ? ', sealed' : ', not sealed';
   return `${sitting.state}${seal}: ${counts}${torn}`;
+}
+
+/** Planned runs with more than one attempt. */
+function againText(runs: readonly RunRecord[]): string {
+  const again = new Set(supersededRuns(runs).map(({ plan }) => plan)).size;
+  if (again === 0) return '';
+  return `, ${again} ${again === 1 ? 'run was' : 'runs were'} tried again`;
+}
+
+function isFailed({ outcome }: RunRecord): boolean {
+  return outcome === 'failed';
 }
 
 /** Sittings as a table of 80 columns, in the order given. */
@@ -100,19 +114,30 @@ export function renderSittingList(sittings: readonly SittingFacts[]): string {
       { title: 'state', align: 'left' },
       { title: 'id ends', align: 'left' },
     ],
-    sittings.map(({ sitting, runs, sealed }) => [
-      sitting.startedAt.slice(0, 16).replace('T', ' '),
-      sitting.rig,
-      sitting.suite.resolved.id,
-      String(runs.length),
-      String(runs.filter(({ outcome }) => outcome === 'failed').length),
-      listState(sitting, sealed),
-      sitting.id.slice(-4),
-    ]),
+    sittings.map(({ sitting, runs, sealed }) => {
+      const standing = standingRuns(runs, []);
+      return [
+        sitting.startedAt.slice(0, 16).replace('T', ' '),
+        sitting.rig,
+        sitting.suite.resolved.id,
+        String(standing.length),
+        String(standing.filter(isFailed).length),
+        listState(sitting, runs, sealed),
+        sitting.id.slice(-4),
+      ];
+    }),
   );
 }
 
-function listState({ imported, state }: Sitting, sealed: boolean): string {
-  const word = sealed ? 'sealed' : state;
-  return imported === null ? word : `imported, ${word}`;
+function listState(
+  { imported, state, suite }: Sitting,
+  runs: readonly RunRecord[],
+  sealed: boolean,
+): string {
+  const parked = parkedWorkloads(suite.resolved, runs).size;
+  return [
+    ...(imported === null ? [] : ['imported']),
+    sealed && state !== 'cut-short' ? 'sealed' : state,
+    ...(parked === 0 ? [] : [`${parked} parked`]),
+  ].join(', ');
 }

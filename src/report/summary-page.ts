@@ -2,6 +2,7 @@ import type { RunRecord } from '../model/run.ts';
 import type { LeftOut } from '../model/sitting.ts';
 import type { SittingSummary, SummaryFlag, SummaryRow } from '../model/summary.ts';
 import { formatNumber, formatPercent, scaleFor } from './quantity.ts';
+import { renderRunNotes } from './run-notes.ts';
 import { renderStrip } from './strip.ts';
 import { type Column, renderTable, shorten, wrapText } from './text-table.ts';
 
@@ -42,7 +43,11 @@ export function renderSummary(
     const reason = leftOut.find((one) => one.workload === workload)?.reason;
     if (reason !== undefined)
       lines.push(
-        ...wrapText(`left out: ${reason}`, pageWidth - 2, '  ')
+        ...wrapText(
+          `${rows.length === 0 ? 'left out' : 'left out of the rest'}: ${reason}`,
+          pageWidth - 2,
+          '  ',
+        )
           .split('\n')
           .map((line) => `  ${line}`),
       );
@@ -54,7 +59,7 @@ export function renderSummary(
   }
   const [titles = '', rule = '', ...figures] = renderTable(columns, cells).split('\n');
   const body = lines.map((line) => line ?? figures.shift() ?? '');
-  const notes = [...renderFlags(summary), ...renderFailures(runs)];
+  const notes = [...renderFlags(summary), ...renderRunNotes(runs)];
   return [titles, rule, ...body, '', ...notes, ...(notes.length > 0 ? [''] : []), legend].join(
     '\n',
   );
@@ -97,19 +102,4 @@ function stripLines(row: SummaryRow): readonly string[] {
 function renderFlags(summary: SittingSummary): readonly string[] {
   const used = new Set(summary.rows.flatMap(({ flags }) => flags));
   return [...used].map((flag) => wrapText(`! ${flag}: ${flagTexts[flag]}`, pageWidth, '  '));
-}
-
-/** Failed runs, those of the same workload with the same message together. */
-function renderFailures(runs: readonly RunRecord[]): readonly string[] {
-  const rounds = new Map<string, string[]>();
-  for (const { workload, phase, round, failure } of runs) {
-    if (failure === null) continue;
-    const what = `${failure.code}: ${failure.message}`;
-    const key = JSON.stringify([workload, what]);
-    rounds.set(key, [...(rounds.get(key) ?? []), `${phase} ${round}`]);
-  }
-  return [...rounds].map(([key, when]) => {
-    const [workload, what] = JSON.parse(key) as [string, string];
-    return wrapText(`FAILED ${workload}, ${when.join(', ')}: ${what}`, pageWidth, '  ');
-  });
 }

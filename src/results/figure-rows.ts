@@ -1,16 +1,16 @@
-import { correctedRuns } from '../model/corrected-runs.ts';
 import type { FigureRow } from '../model/figure-row.ts';
 import type { RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
+import { standingRuns } from '../model/standing-runs.ts';
 import type { StoredSitting } from './read-sitting.ts';
 
 /**
- * The figures of a sitting: one for each metric of each good repeat, corrections applied, in the order of the runs. Warm-ups
- * and failed runs have none.
+ * The figures of a sitting: one for each metric of each good repeat that counts (see `standingRuns`), in the order of the
+ * runs. Warm-ups and failed runs have none.
  */
 export function figureRows(stored: StoredSitting): readonly FigureRow[] {
   const { sitting, runs, corrections } = stored;
-  return correctedRuns(runs, corrections)
+  return standingRuns(runs, corrections)
     .filter(({ phase, outcome }) => phase === 'repeat' && outcome === 'ok')
     .flatMap((run) => runRows(sitting, run));
 }
@@ -39,5 +39,6 @@ function runRows(sitting: Sitting, run: RunRecord): readonly FigureRow[] {
     started_at: run.startedAt,
     entry: run.entry?.by ?? null,
     bound: metric.bound ?? null,
+    attempt: run.attempt,
   }));
 }

@@ -19,7 +19,7 @@ export interface StoredSitting {
   readonly sealed: boolean;
   readonly sitting: Sitting;
   readonly inventory: Inventory;
-  /** As first recorded; `correctedRuns` applies the corrections. */
+  /** Every attempt, as first recorded; `standingRuns` tells which count, corrections applied. */
   readonly runs: readonly RunRecord[];
   readonly corrections: readonly Correction[];
   /** Bytes of a run that was being written when the machine stopped; not among `runs`. */

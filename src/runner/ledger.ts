@@ -1,5 +1,13 @@
-import { correctedRuns } from '../model/corrected-runs.ts';
+import { attemptsByPlan } from '../model/attempts.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
+import { standingRuns } from '../model/standing-runs.ts';
+
+/** What is on the disk. */
+export interface Recorded {
+  /** Every attempt, as first recorded. */
+  readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
+}
 
 /** Where a ledger's entries go; each resolves once the entry is on the disk. */
 export interface LedgerSink {
@@ -8,7 +16,7 @@ export interface LedgerSink {
 }
 
 /** What a sitting has recorded so far. Nothing is in it that is not on the disk. */
-export class Ledger {
+export class Ledger implements Recorded {
   readonly #sink: LedgerSink;
   readonly #runs: RunRecord[];
   readonly #corrections: Correction[];
@@ -23,7 +31,6 @@ export class Ledger {
     this.#corrections = [...corrections];
   }
 
-  /** As first recorded. */
   get runs(): readonly RunRecord[] {
     return this.#runs;
   }
@@ -32,9 +39,14 @@ export class Ledger {
     return this.#corrections;
   }
 
-  /** With every correction applied. */
+  /** The runs that count, with every correction applied. */
   get standing(): readonly RunRecord[] {
-    return correctedRuns(this.#runs, this.#corrections);
+    return standingRuns(this.#runs, this.#corrections);
+  }
+
+  /** Number of the next attempt at a planned run. */
+  nextAttempt(plan: number): number {
+    return (attemptsByPlan(this.#runs).get(plan)?.at(-1)?.attempt ?? 0) + 1;
   }
 
   async record(run: RunRecord): Promise<void> {

@@ -7,7 +7,7 @@ import type { Operator } from './by-hand/operator.ts';
 import { performByHand } from './by-hand/perform-by-hand.ts';
 import type { LoadMeter } from './cooldown.ts';
 import { HeatGuard } from './heat/heat-guard.ts';
-import { Ledger } from './ledger.ts';
+import { Ledger, type Recorded } from './ledger.ts';
 import type { RunSetting } from './run-part.ts';
 import { runWorkload } from './run-workload.ts';
 import type { StopControl } from './stop-control.ts';
@@ -28,12 +28,6 @@ export interface PlanHooks {
   readonly operator: Operator | null;
   readonly readLoad: LoadMeter;
   readonly stop: StopControl;
-}
-
-/** What is on the disk, and stands there already when runs are taken up again. */
-export interface Recorded {
-  readonly runs: readonly RunRecord[];
-  readonly corrections: readonly Correction[];
 }
 
 export interface PlanResult extends Recorded {

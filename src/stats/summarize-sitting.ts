@@ -1,5 +1,5 @@
-import { correctedRuns } from '../model/corrected-runs.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
+import { standingRuns } from '../model/standing-runs.ts';
 import type { Metric, Suite, Workload } from '../model/suite.ts';
 import type { SittingSummary, SummaryFlag, SummaryRow } from '../model/summary.ts';
 import { natureOf } from '../model/unit.ts';
@@ -13,7 +13,8 @@ import { variation } from './variation.ts';
 const wideHalfWidth = 0.1;
 
 /**
- * The figures of one sitting, corrections applied: measured repeats only, warm-ups left out, failed runs counted. A metric without any good
+ * The figures of one sitting, from the runs that count (see `standingRuns`): measured repeats only, warm-ups left out, failed
+ * runs counted. A metric without any good
  * run has no row. Repeats of one sitting share boot, memory layout and assembly: the interval speaks of this sitting,
  * not of the rig.
  */
@@ -22,7 +23,7 @@ export function summarizeSitting(
   runs: readonly RunRecord[],
   corrections: readonly Correction[] = [],
 ): SittingSummary {
-  const repeats = correctedRuns(runs, corrections).filter((run) => run.phase === 'repeat');
+  const repeats = standingRuns(runs, corrections).filter((run) => run.phase === 'repeat');
   const byWorkload = group(repeats);
   return {
     workloads: suite.workloads.map((workload) => {

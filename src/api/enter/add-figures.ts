@@ -33,6 +33,7 @@ export async function addFigures(
     await ledger.record(
       handRecord(figures[0].run, metrics, {
         ...entryFacts(sitting, now),
+        attempt: ledger.nextAttempt(figures[0].run.index),
         cooldown: null,
         entry: { by: 'file', confirmed: false },
       }),

@@ -29,7 +29,7 @@ export async function askMissing(
     now: () => clock.now(),
   };
   const wanted = (): ReturnType<typeof openRuns>['byHand'] =>
-    openRuns(suite, sitting, ledger.standing).byHand;
+    openRuns(suite, sitting, ledger).byHand;
   for (const run of wanted()) {
     if (stop.afterRun.aborted) return;
     // Adaptive repeats may be enough by now.

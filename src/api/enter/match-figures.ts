@@ -31,7 +31,7 @@ type Placed = Result<PlacedFigure, Problem>;
 
 /**
  * Puts each row of a figure file in its place, and finds all problems at once. Rows without a value are left out, and so are
- * figures that stand already. `standing` are the sitting's runs with corrections applied.
+ * figures that stand already. `standing` are the sitting's runs that count, corrections applied.
  */
 export function matchFigures(
   rows: readonly FigureRow[],
@@ -44,7 +44,8 @@ export function matchFigures(
   const problems = placed.flatMap((figure) => (figure.ok ? [] : [figure.error]));
   const figures = placed.flatMap((figure) => (figure.ok ? [figure.value] : []));
   problems.push(...doubles(figures, file));
-  const recorded = new Map(standing.map((run) => [run.plan, run]));
+  const entered = standing.filter(({ entry }) => entry !== null);
+  const recorded = new Map(entered.map((run) => [run.plan, run]));
   const corrected = figures.flatMap((figure) => {
     const from = recorded.get(figure.run.index)?.metrics.find(({ id }) => id === figure.metric.id);
     return from === undefined || from.value === figure.value

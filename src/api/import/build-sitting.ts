@@ -107,6 +107,7 @@ function importedRun(
     }),
   );
   return handRecord(run, metrics, {
+    attempt: 1,
     startedAt,
     sinceStartSeconds: 0,
     bootId: null,

@@ -1,8 +1,8 @@
 import { err, ok, type Result } from '../../lib/result.ts';
-import { correctedRuns } from '../../model/corrected-runs.ts';
 import type { SittingEvent } from '../../model/event.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
 import type { Sitting } from '../../model/sitting.ts';
+import { standingRuns } from '../../model/standing-runs.ts';
 import type { Suite } from '../../model/suite.ts';
 import type { TelemetryCost } from '../../model/telemetry.ts';
 import { sittingPaths } from '../../results/layout.ts';
@@ -24,7 +24,7 @@ export interface Measured {
   /** `waiting`: measured, but figures read by hand are missing; `enterFigures` takes them. */
   readonly state: EndState;
   readonly sitting: Sitting;
-  /** As first recorded, those of earlier parts of the sitting included. */
+  /** Every attempt, as first recorded, those of earlier parts of the sitting included. */
   readonly runs: readonly RunRecord[];
   readonly corrections: readonly Correction[];
 }
@@ -80,13 +80,9 @@ async function observed<T>(
   }
 }
 
-function endState(
-  suite: Suite,
-  sitting: Sitting,
-  { complete, runs, corrections }: PlanResult,
-): EndState {
-  if (!complete) return 'interrupted';
-  const { byHand } = openRuns(suite, sitting, correctedRuns(runs, corrections));
+function endState(suite: Suite, sitting: Sitting, result: PlanResult): EndState {
+  if (!result.complete) return 'interrupted';
+  const { byHand } = openRuns(suite, sitting, result);
   return byHand.length === 0 ? 'complete' : 'waiting';
 }
 
@@ -109,7 +105,7 @@ async function end(
       interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length }),
   };
   const ended = await ways[state]();
-  const failedRuns = runs.filter(({ outcome }) => outcome === 'failed').length;
+  const failedRuns = standingRuns(runs, []).filter(({ failure }) => failure !== null).length;
   progress.tell({ type: 'sitting-ended', folder: paths.folder, state, failedRuns });
   return ended;
 }

@@ -1,7 +1,6 @@
 import { type EntryOutcome, enterFigures, type FigureSource } from '../../api/enter-figures.ts';
 import { openRuns } from '../../api/open-runs.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
-import { correctedRuns } from '../../model/corrected-runs.ts';
 import type { Problem } from '../../model/problem.ts';
 import { missingText, renderFigureTemplate } from '../../report/missing-figures.ts';
 import { wrapText } from '../../report/text-table.ts';
@@ -58,9 +57,9 @@ function figureSource(
 async function printTemplate(folder: string): Promise<ExitCode> {
   const stored = await readSitting(folder);
   if (!stored.ok) return refuse([stored.error]);
-  const { sitting, runs, corrections } = stored.value;
+  const { sitting } = stored.value;
   const suite = sitting.suite.resolved;
-  const { byHand } = openRuns(suite, sitting, correctedRuns(runs, corrections));
+  const { byHand } = openRuns(suite, sitting, stored.value);
   print(renderFigureTemplate(suite, byHand));
   return exitCodes.fine;
 }

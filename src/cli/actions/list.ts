@@ -1,3 +1,5 @@
+import { parkedWorkloads } from '../../model/parked-workloads.ts';
+import { standingRuns } from '../../model/standing-runs.ts';
 import { renderSittingList } from '../../report/sitting-page.ts';
 import { listSittings } from '../../results/list-sittings.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
@@ -16,7 +18,7 @@ export async function list({ results, json }: ListFlags): Promise<ExitCode> {
   }
   const { sittings, problems } = listed.value;
   if (json) {
-    const rows = sittings.map(({ sitting, runs, sealed, folder }) => ({
+    const rows = sittings.map(({ sitting, runs, corrections, sealed, folder }) => ({
       id: sitting.id,
       folder,
       rig: sitting.rig,
@@ -26,8 +28,11 @@ export async function list({ results, json }: ListFlags): Promise<ExitCode> {
       state: sitting.state,
       imported: sitting.imported !== null,
       sealed,
-      runs: runs.length,
-      failedRuns: runs.filter(({ outcome }) => outcome === 'failed').length,
+      runs: standingRuns(runs, corrections).length,
+      failedRuns: standingRuns(runs, corrections).filter(({ outcome }) => outcome === 'failed')
+        .length,
+      attempts: runs.length,
+      parked: [...parkedWorkloads(sitting.suite.resolved, runs).keys()],
     }));
     printJson({ sittings: rows, problems });
   } else {

@@ -1,5 +1,4 @@
 import { openRuns } from '../../api/open-runs.ts';
-import { correctedRuns } from '../../model/corrected-runs.ts';
 import { renderSitting } from '../../report/sitting-page.ts';
 import { readSitting } from '../../results/read-sitting.ts';
 import { summarizeSitting } from '../../stats/summarize-sitting.ts';
@@ -23,7 +22,7 @@ export async function show(given: string, { results, json }: ShowFlags): Promise
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
   if (json) printJson({ ...stored.value, summary });
   else {
-    const open = openRuns(sitting.suite.resolved, sitting, correctedRuns(runs, corrections));
+    const open = openRuns(sitting.suite.resolved, sitting, stored.value);
     print(renderSitting(stored.value, summary, open.byHand));
   }
   return exitCodes.fine;

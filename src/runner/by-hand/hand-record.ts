@@ -9,6 +9,8 @@ import {
 
 /** What is known of a run read by hand beside its figures. */
 export interface HandFacts {
+  /** Above 1 only after an attempt that was lost. */
+  readonly attempt: number;
   /** RFC 3339, UTC: when it was asked for, or taken from a file. */
   readonly startedAt: string;
   readonly sinceStartSeconds: number;
@@ -27,7 +29,7 @@ export function handRecord(
   return {
     schema: runSchema,
     plan: run.index,
-    attempt: 1,
+    attempt: facts.attempt,
     phase: run.phase,
     round: run.round,
     workload: run.workload,

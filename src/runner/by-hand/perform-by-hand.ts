@@ -11,7 +11,7 @@ export interface HandSetting {
   /** Called when the figure is wanted. */
   readonly onWanted: () => void;
   /** What the record says about the moment in which the figure is wanted. */
-  readonly facts: () => Omit<HandFacts, 'cooldown' | 'entry'>;
+  readonly facts: () => Omit<HandFacts, 'attempt' | 'cooldown' | 'entry'>;
 }
 
 export type HandEnd =
@@ -40,6 +40,7 @@ export async function performByHand(
   const { metrics, confirmed, corrections } = answer;
   const record = handRecord(run, metrics, {
     ...facts,
+    attempt: desk.ledger.nextAttempt(run.index),
     cooldown,
     entry: { by: 'operator', confirmed },
   });

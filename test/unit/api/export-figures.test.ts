@@ -12,7 +12,7 @@ import { temporaryFolder } from '../../setup/temporary-folder.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 
 const heading =
-  'rig,sitting,workload,repeat,metric,value,unit,better,suite,profile,digest,levels,started_at,entry,bound';
+  'rig,sitting,workload,repeat,metric,value,unit,better,suite,profile,digest,levels,started_at,entry,bound,attempt';
 
 function contentOf(sittings: readonly StoredSitting[], format: FigureFormat): string {
   return String(unwrap(exportFigures(sittings, format)).content);
@@ -43,7 +43,7 @@ describe('exportFigures', () => {
     const [row] = linesOf([sampleStored()]);
     expect(contentOf([sampleStored()], 'csv').split('\r\n')[0]).toBe(heading);
     expect(row).toBe(
-      `bench-a,20260131T201500Z-bench-a-harbour-9f3c,pack,1,wall,2.5,s,lower,harbour,,${'a'.repeat(64)},memory=2x8 GiB,2026-01-31T20:15:00.000Z,,`,
+      `bench-a,20260131T201500Z-bench-a-harbour-9f3c,pack,1,wall,2.5,s,lower,harbour,,${'a'.repeat(64)},memory=2x8 GiB,2026-01-31T20:15:00.000Z,,,1`,
     );
   });
 
@@ -60,6 +60,29 @@ describe('exportFigures', () => {
     expect(exported).toMatchObject({ figures: 1, sittings: 1, failedRuns: 1, incomplete: [] });
   });
 
+  it('gives the attempt that counts, and counts the good ones that do not', () => {
+    const load = { code: 'load', message: 'other programs took 31 % of the processor' } as const;
+    const wall = { id: 'wall', value: 2, unit: 's', better: 'lower' } as const;
+    const runs = [
+      sampleRun({ disturbances: [load] }),
+      sampleRun({ attempt: 2, metrics: [wall] }),
+      sampleRun({
+        plan: 1,
+        outcome: 'failed',
+        failure: { code: 'lost', message: '' },
+        metrics: [],
+      }),
+      sampleRun({ plan: 1, attempt: 2 }),
+    ];
+    const exported = unwrap(exportFigures([sampleStored({ runs })], 'jsonl'));
+    expect(exported).toMatchObject({ figures: 2, failedRuns: 0, supersededRuns: 1 });
+    const rows = String(exported.content).trim().split('\n');
+    expect(rows.map((row) => JSON.parse(row))).toMatchObject([
+      { value: 2, attempt: 2 },
+      { value: 2.5, attempt: 2 },
+    ]);
+  });
+
   it('takes the corrected figure, and says where a value is only an upper bound', () => {
     const metrics = [
       { id: 'score', value: 7, unit: '{points}', better: 'higher' },
@@ -72,8 +95,8 @@ describe('exportFigures', () => {
       ...{ reason: 'misread', at: '2026-01-31T20:20:00.000Z' },
     } as const;
     const lines = linesOf([sampleStored({ runs: [run], corrections: [correction] })]);
-    expect(lines[0]).toMatch(/,score,71,\{points\},higher,.*,operator,$/);
-    expect(lines[1]).toMatch(/,memory,1024,By,lower,.*,operator,below$/);
+    expect(lines[0]).toMatch(/,score,71,\{points\},higher,.*,operator,,1$/);
+    expect(lines[1]).toMatch(/,memory,1024,By,lower,.*,operator,below,1$/);
   });
 
   it('sorts by rig and sitting, whatever the folders are called', () => {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { encodeLine, firstSum, type JournalEntry } from '../../../src/journal/format.ts';
 import { parseJournal, readJournal } from '../../../src/journal/reader.ts';
 import { openJournal } from '../../../src/journal/writer.ts';
-import { correctedRuns } from '../../../src/model/corrected-runs.ts';
+import { standingRuns } from '../../../src/model/standing-runs.ts';
 import { sampleCorrection, sampleHandRun, sampleRun } from '../../setup/samples.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
 import { unwrap } from '../../setup/unwrap.ts';
@@ -34,7 +34,7 @@ describe('a correction in the journal', () => {
     const { runs, corrections } = unwrap(
       parseJournal(journalOf([run, correction, again]), 'runs.jsonl'),
     );
-    expect(correctedRuns(runs, corrections)[0]?.metrics[0]?.value).toBe(4120.5);
+    expect(standingRuns(runs, corrections)[0]?.metrics[0]?.value).toBe(4120.5);
   });
 
   it.each([

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { encodeLine, firstSum } from '../../../src/journal/format.ts';
 import { parseJournal } from '../../../src/journal/reader.ts';
 import type { RunRecord } from '../../../src/model/run.ts';
-import { sampleRun } from '../../setup/samples.ts';
+import { sampleHandRun, sampleRun } from '../../setup/samples.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 
 function journalOf(runs: readonly RunRecord[]): Buffer {
@@ -77,9 +77,43 @@ describe('a journal', () => {
     }
   });
 
-  it('that records a planned run twice is refused, even with good checksums', () => {
-    const twice = journalOf([sampleRun({ plan: 4 }), sampleRun({ plan: 4 })]);
-    expect(parseJournal(twice, 'j')).toMatchObject({ error: { code: 'journal-damaged', line: 2 } });
+  it('holds every attempt at a planned run, in the order they were made', () => {
+    const attempts = [
+      sampleRun({ plan: 4, outcome: 'failed', failure: { code: 'lost', message: 'power cut' } }),
+      sampleRun({ plan: 5, round: 2 }),
+      sampleRun({ plan: 4, attempt: 2 }),
+      sampleRun({ plan: 4, attempt: 3 }),
+    ];
+    expect(unwrap(parseJournal(journalOf(attempts), 'j')).runs).toEqual(attempts);
+  });
+
+  it.each([
+    ['a repeat of an attempt', [1, 1], 2, 'attempt 1 at planned run 4 is recorded twice'],
+    ['a gap between attempts', [1, 3], 2, 'but attempt 2 is not there'],
+    ['a later attempt without the first', [2], 1, 'but attempt 1 is not there'],
+    [
+      'attempts in the wrong order',
+      [1, 2, 3, 2],
+      4,
+      'attempt 2 at planned run 4 is recorded twice',
+    ],
+  ] as const)('with %s is refused, even with good checksums', (_, attempts, line, message) => {
+    const damaged = journalOf(attempts.map((attempt) => sampleRun({ plan: 4, attempt })));
+    expect(parseJournal(damaged, 'j')).toMatchObject({
+      error: { code: 'journal-damaged', line, message: expect.stringContaining(message) },
+    });
+  });
+
+  it('whose attempts at one planned run are of different workloads is refused', () => {
+    const mixed = [sampleRun({ plan: 4 }), sampleRun({ plan: 4, attempt: 2, workload: 'other' })];
+    expect(parseJournal(journalOf(mixed), 'j')).toMatchObject({ error: { line: 2 } });
+  });
+
+  it('that has a figure read by hand twice is refused: it is corrected instead', () => {
+    const twice = [sampleHandRun(0, 4120), sampleHandRun(0, 4130, { attempt: 2 })];
+    expect(parseJournal(journalOf(twice), 'j')).toMatchObject({
+      error: { line: 2, message: 'planned run 0 is read by hand, but recorded again' },
+    });
   });
 
   it('of a newer version is refused with a clear message', () => {

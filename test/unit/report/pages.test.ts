@@ -49,7 +49,7 @@ function runsOf(workload: string, metrics: readonly RunRecord['metrics'][]): Run
   );
 }
 
-const runs: RunRecord[] = [
+const recorded: RunRecord[] = [
   sampleRun({
     phase: 'warm-up',
     workload: 'pack',
@@ -86,6 +86,7 @@ const runs: RunRecord[] = [
     }),
   ),
 ];
+const runs = recorded.map((run, plan) => ({ ...run, plan }));
 
 const sitting = sampleSitting({
   suite: { ...sampleSitting().suite, resolved: suite },

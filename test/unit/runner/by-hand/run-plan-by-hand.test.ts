@@ -5,8 +5,9 @@ import type { Correction, RunRecord } from '../../../../src/model/run.ts';
 import type { Suite, Workload } from '../../../../src/model/suite.ts';
 import { makePlan } from '../../../../src/plan/make-plan.ts';
 import type { Operator } from '../../../../src/runner/by-hand/operator.ts';
+import type { Recorded } from '../../../../src/runner/ledger.ts';
 import type { RunSetting } from '../../../../src/runner/run-part.ts';
-import { type PlanResult, type Recorded, runPlan } from '../../../../src/runner/run-plan.ts';
+import { type PlanResult, runPlan } from '../../../../src/runner/run-plan.ts';
 import { StopControl } from '../../../../src/runner/stop-control.ts';
 import {
   sampleCorrection,
