@@ -21,7 +21,7 @@ export interface TimeEstimate {
 /**
  * Estimates how long the runs of a plan take; for the time left pass those that are still to come. `measuredSeconds` maps a workload's id
  * to its seconds per run; a workload not in it counts with the assumed figures above. A cooldown goes before
- * each run but the first of the plan; one that waits for low load counts with its least time.
+ * each run but the first of the plan; one that waits for low load or temperature counts with its least time.
  */
 export function estimateSeconds(
   suite: Suite,
@@ -60,8 +60,11 @@ function cooldownSeconds(cooldown: Cooldown): { readonly least: number; readonly
     case 'fixed':
       return { least: cooldown.seconds, most: cooldown.seconds };
     case 'load':
-    case 'temperature':
       return { least: cooldown.atLeastSeconds, most: cooldown.atMostSeconds };
+    case 'temperature': {
+      const { atLeastSeconds, atMostSeconds, withoutSensorSeconds } = cooldown;
+      return { least: atLeastSeconds, most: Math.max(atMostSeconds, withoutSensorSeconds) };
+    }
   }
 }
 

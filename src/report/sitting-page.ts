@@ -43,8 +43,9 @@ export function renderSitting(
     ['state', stateText(facts)],
   ];
   if (missing.length > 0) lines.push(['to enter', missingText(missing)]);
-  const sensors = renderSensorLine(runs);
+  const sensors = renderSensorLine(runs, sitting);
   if (sensors !== null) lines.push(['sensors', sensors]);
+  if (sitting.idleCelsius !== null) lines.push(['at rest', `processor ${sitting.idleCelsius} °C`]);
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
   if (notes !== null) lines.push(['notes', notes]);
   const head = lines.map(

@@ -5,6 +5,8 @@ import type { CoolingSigns } from '../cooldown.ts';
 type ByTemperature = Extract<Cooldown, { readonly kind: 'temperature' }>;
 
 const stepSeconds = 0.5;
+/** What is shorter is the rounding of the clock. */
+const leastStepSeconds = 0.001;
 /** Without a reading for this long, the sensor counts as gone. */
 const patienceSeconds = 5;
 
@@ -30,7 +32,7 @@ export async function coolToTemperature(
     if (celsius !== null && isCool(celsius)) return 'temperature-reached';
     if (passed() - seenAt >= patienceSeconds) return waitBlindly();
     const left = cooldown.atMostSeconds - passed();
-    if (left <= 0 || signal.aborted) return 'time-limit';
+    if (left < leastStepSeconds || signal.aborted) return 'time-limit';
     await clock.sleep(Math.min(stepSeconds, left), signal);
   }
 }
