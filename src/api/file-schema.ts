@@ -1,14 +1,24 @@
 import { z } from 'zod';
+import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
+import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
 import { telemetryLineSchema } from '../model/schemas/telemetry-schema.ts';
 import { shippedCatalog } from '../model/shipped-catalog.ts';
 import { suiteJsonSchema } from '../suite/json-schema.ts';
 
-export type FileKind = 'suite' | 'sitting' | 'inventory' | 'run' | 'correction' | 'telemetry';
+export type FileKind =
+  | 'suite'
+  | 'sitting'
+  | 'inventory'
+  | 'run'
+  | 'correction'
+  | 'telemetry'
+  | 'precision'
+  | 'exclusion';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -21,6 +31,10 @@ export function fileSchema(kind: FileKind): object {
       return withSum(z.toJSONSchema(runRecordSchema, { io: 'input' }));
     case 'correction':
       return withSum(z.toJSONSchema(correctionRecordSchema, { io: 'input' }));
+    case 'precision':
+      return withSum(z.toJSONSchema(precisionStudySchema, { io: 'input' }));
+    case 'exclusion':
+      return withSum(z.toJSONSchema(exclusionRecordSchema, { io: 'input' }));
     case 'telemetry':
       return z.toJSONSchema(telemetryLineSchema, { io: 'input' });
   }

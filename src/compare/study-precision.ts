@@ -6,7 +6,7 @@ import { oneWayComponents } from '../stats/one-way-components.ts';
 import { detectableEffect } from '../stats/power-t.ts';
 import { precisionOf } from '../stats/sitting-precision.ts';
 import { standardDeviation } from '../stats/standard-deviation.ts';
-import { studyVariance } from './study-variance.ts';
+import { rowVariance } from './row-variance.ts';
 
 /** Below this many sittings nothing is said about the spread between them. */
 export const leastStudySittings = 3;
@@ -132,7 +132,7 @@ function singleRuns(logs: readonly number[]): Result<Spreads, string> {
 
 /** A difference of two sittings like those of the study has twice the variance of one. */
 function detectable(spreads: Spreads): number | null {
-  const variance = studyVariance(spreads, spreads.effectiveRepeats);
+  const variance = rowVariance(spreads, spreads.effectiveRepeats);
   if (!variance.ok) return null;
   const { value, degreesOfFreedom } = variance.value;
   const effect = detectableEffect({ standardError: Math.sqrt(2 * value), degreesOfFreedom });

@@ -8,7 +8,7 @@ import type { Correction, RunRecord } from '../model/run.ts';
  * JSON Lines reader still reads the file.
  */
 
-/** What a line holds, but for its sum. */
+/** What a line of a sitting's journal holds, but for its sum. Other files of the results folder have this format too. */
 export type JournalEntry = RunRecord | Correction;
 
 export const firstSum: string = '0'.repeat(32);
@@ -24,7 +24,8 @@ export interface EncodedLine {
   readonly sum: string;
 }
 
-export function encodeLine(record: JournalEntry, previousSum: string): EncodedLine {
+/** `record` is an object with at least one member. */
+export function encodeLine(record: object, previousSum: string): EncodedLine {
   const body = JSON.stringify(record).slice(0, -1);
   const sum = sumOf(previousSum, body);
   return { text: `${body},"sum":"${sum}"}\n`, sum };

@@ -3,9 +3,9 @@ import { dirname } from 'node:path';
 import { syncFolder } from '../lib/durable-fs.ts';
 import { encodeLine, type JournalEntry } from './format.ts';
 
-export interface JournalWriter {
+export interface JournalWriter<Entry extends object = JournalEntry> {
   /** Resolves once the line is on the disk: from then on it is acknowledged. Rejects when it could not be written. */
-  append(record: JournalEntry): Promise<void>;
+  append(record: Entry): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -13,11 +13,11 @@ export interface JournalWriter {
  * Opens a journal for appending, after the last good line: `validBytes` and `lastSum` come from `readJournal`
  * (0 and `firstSum` for a new one). Bytes beyond are a torn tail and are cut off.
  */
-export async function openJournal(
+export async function openJournal<Entry extends object = JournalEntry>(
   path: string,
   validBytes: number,
   lastSum: string,
-): Promise<JournalWriter> {
+): Promise<JournalWriter<Entry>> {
   const handle = await open(path, validBytes === 0 ? 'w' : 'r+');
   await handle.truncate(validBytes);
   await handle.sync();

@@ -39,3 +39,13 @@ export function rigLabelFault(label: string): string | null {
   if (/^[a-z0-9](?:[a-z0-9-]{0,38}[a-z0-9])?$/.test(label)) return null;
   return `rig label "${label}" must be 1 to 40 lower-case letters, digits and hyphens, such as bench-a`;
 }
+
+/** Runs that the operator excluded, of all sittings of a results folder. */
+export function exclusionsPath(results: string): string {
+  return join(results, 'exclusions.jsonl');
+}
+
+/** Folder of the precision studies of a results folder. */
+export function studiesPath(results: string): string {
+  return join(results, 'precision');
+}

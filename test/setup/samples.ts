@@ -1,4 +1,6 @@
+import { type Exclusion, exclusionSchema } from '../../src/model/exclusion.ts';
 import type { Inventory } from '../../src/model/inventory.ts';
+import { type PrecisionStudy, precisionSchema } from '../../src/model/precision.ts';
 import {
   type Correction,
   correctionSchema,
@@ -150,6 +152,56 @@ export function sampleCorrection(changes: Partial<Correction> = {}): Correction 
     to: 4210,
     reason: 'two digits swapped',
     at: '2026-01-31T20:30:00.000Z',
+    ...changes,
+  };
+}
+
+export function sampleExclusion(changes: Partial<Exclusion> = {}): Exclusion {
+  return {
+    schema: exclusionSchema,
+    sitting: '20260131T201500Z-bench-a-harbour-9f3c',
+    plan: 1,
+    attempt: 1,
+    excluded: true,
+    reason: 'somebody opened the side panel',
+    at: '2026-01-31T21:00:00.000Z',
+    ...changes,
+  };
+}
+
+/** A study of three sittings, as it would be read from its file. */
+export function sampleStudy(changes: Partial<PrecisionStudy> = {}): PrecisionStudy {
+  return {
+    schema: precisionSchema,
+    rig: 'bench-a',
+    suite: 'harbour',
+    digest: 'a'.repeat(64),
+    at: '2026-02-01T08:00:00.000Z',
+    sittings: ['one', 'two', 'three'],
+    assemblies: 1,
+    boots: 3,
+    excludedRuns: 0,
+    unchecked: [],
+    rows: [
+      {
+        workload: 'pack',
+        metric: 'wall',
+        unit: 's',
+        better: 'lower',
+        sittings: 3,
+        runs: 15,
+        sr: 0.008,
+        srDf: 12,
+        sb: 0.006,
+        sbDf: 2,
+        effectiveRepeats: 5,
+        si: 0.01,
+        repeatabilityLimit: 0.0224,
+        detectable: 0.0501,
+      },
+    ],
+    untold: [],
+    times: [{ workload: 'pack', seconds: 20, cooldownSeconds: 10 }],
     ...changes,
   };
 }

@@ -13,6 +13,8 @@ export function defineSchema(program: Command, exit: Exit): void {
         'run',
         'correction',
         'telemetry',
+        'precision',
+        'exclusion',
       ]),
     )
     .addHelpText('after', '\nExample:\n  steadyrig schema suite > suite.schema.json')

@@ -1,5 +1,12 @@
 /** Newest version of each file that this tool reads and writes. */
-export const schemaVersions = { run: 1, correction: 1, sitting: 1, inventory: 1 } as const;
+export const schemaVersions = {
+  run: 1,
+  correction: 1,
+  sitting: 1,
+  inventory: 1,
+  precision: 1,
+  exclusion: 1,
+} as const;
 export type SchemaName = keyof typeof schemaVersions;
 
 /**

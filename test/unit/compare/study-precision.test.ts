@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { rowVariance } from '../../../src/compare/row-variance.ts';
 import { studyPrecision } from '../../../src/compare/study-precision.ts';
-import { studyVariance } from '../../../src/compare/study-variance.ts';
 import type { PrecisionRow } from '../../../src/model/precision.ts';
 import type { RunRecord } from '../../../src/model/run.ts';
 import { powerOfT } from '../../../src/stats/power-t.ts';
@@ -52,7 +52,7 @@ describe('studyPrecision', () => {
     expect(relative(row.si ** 2, full.var_rep + full.var_run)).toBeLessThan(1e-9);
     expect(row.repeatabilityLimit).toBeCloseTo(2.8 * Math.sqrt(full.var_rep), 9);
     for (const { runs, reps, variance } of full.plans) {
-      const found = unwrap(studyVariance(row, reps)).value / runs;
+      const found = unwrap(rowVariance(row, reps)).value / runs;
       expect(relative(found, variance)).toBeLessThan(1e-9);
     }
   });
@@ -66,7 +66,7 @@ describe('studyPrecision', () => {
     const flat = rowOfLogs(byBatch(data.dyestuff2));
     expect(flat.sb).toBe(0);
     expect(flat.si).toBe(flat.sr);
-    expect(unwrap(studyVariance(flat, 5)).degreesOfFreedom).toBe(24);
+    expect(unwrap(rowVariance(flat, 5)).degreesOfFreedom).toBe(24);
   });
 
   // ASTM E691, glucose in serum: 8 laboratories, 5 materials, 3 replicates; the estimators of ISO 5725-2, 7.4.
@@ -91,7 +91,7 @@ describe('studyPrecision', () => {
       [0.02, 0.04, 0.06],
       [0, 0.01, 0.005],
     ]);
-    const { value, degreesOfFreedom } = unwrap(studyVariance(row, 3));
+    const { value, degreesOfFreedom } = unwrap(rowVariance(row, 3));
     expect(degreesOfFreedom).toBeCloseTo(2, 9);
     const design = { standardError: Math.sqrt(2 * value), degreesOfFreedom };
     expect(unwrap(powerOfT(Math.log1p(row.detectable ?? 0), design))).toBeCloseTo(0.8, 9);
@@ -109,7 +109,7 @@ describe('studyPrecision', () => {
     expect(row).toMatchObject({ sr: null, srDf: 0, sbDf: 2, repeatabilityLimit: null });
     expect(row.sb).toBeCloseTo(0.1, 12);
     expect(row.si).toBe(row.sb);
-    expect(unwrap(studyVariance(row, 7))).toEqual({ value: row.sb ** 2, degreesOfFreedom: 2 });
+    expect(unwrap(rowVariance(row, 7))).toEqual({ value: row.sb ** 2, degreesOfFreedom: 2 });
   });
 
   it('says why a metric has no row', () => {

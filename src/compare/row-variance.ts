@@ -9,7 +9,7 @@ import { sittingMeanVariance } from '../stats/sitting-precision.ts';
  * study has it. Where the study had single runs only, their spread stands for any number of repeats: an upper bound.
  * `no-spread` where no two runs of the study differ.
  */
-export function studyVariance(
+export function rowVariance(
   row: Pick<PrecisionRow, 'sr' | 'srDf' | 'sb' | 'sbDf' | 'effectiveRepeats'>,
   repeats: number,
 ): Result<Variance, StatsFailure> {

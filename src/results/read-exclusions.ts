@@ -1,0 +1,49 @@
+import { readFile } from 'node:fs/promises';
+import { firstSum } from '../journal/format.ts';
+import { type Chain, lineProblem, parseLines } from '../journal/lines.ts';
+import { reasonOf } from '../lib/file-faults.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { Exclusion } from '../model/exclusion.ts';
+import type { Problem } from '../model/problem.ts';
+import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
+import { tooNew } from '../model/schemas/version.ts';
+import { exclusionsPath } from './layout.ts';
+
+export interface Exclusions extends Chain {
+  readonly path: string;
+  /** In the order they were made; those taken back too. `exclusionsInForce` and `includedRuns` say which count. */
+  readonly lines: readonly Exclusion[];
+}
+
+/**
+ * The runs excluded in a results folder; none where the file is not there. Codes: `file-unreadable`, `journal-damaged`,
+ * `record-invalid`, `schema-too-new`.
+ */
+export async function readExclusions(results: string): Promise<Result<Exclusions, Problem>> {
+  const path = exclusionsPath(results);
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') {
+      return ok({ path, lines: [], validBytes: 0, tornBytes: 0, lastSum: firstSum });
+    }
+    const message = `cannot be read: ${reasonOf(error)}`;
+    return err({ code: 'file-unreadable', file: path, line: null, column: null, message });
+  }
+  const lines: Exclusion[] = [];
+  const chain = parseLines(bytes, path, (record, line) => {
+    const newer = tooNew(record, 'exclusion');
+    if (newer !== null) return lineProblem('schema-too-new', path, line, newer);
+    const parsed = exclusionRecordSchema.safeParse(record);
+    if (parsed.success) {
+      lines.push(parsed.data);
+      return null;
+    }
+    const [first] = parsed.error.issues;
+    const where = first?.path.join('.') ?? '';
+    const message = `not an exclusion: ${where} ${first?.message ?? ''}`;
+    return lineProblem('record-invalid', path, line, message);
+  });
+  return chain.ok ? ok({ path, lines, ...chain.value }) : chain;
+}

@@ -1,0 +1,81 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { parseLines } from '../journal/lines.ts';
+import { reasonOf } from '../lib/file-faults.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { PrecisionStudy } from '../model/precision.ts';
+import type { Problem, ProblemCode } from '../model/problem.ts';
+import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
+import { tooNew } from '../model/schemas/version.ts';
+import { studiesPath } from './layout.ts';
+
+export interface StudyList {
+  /** Oldest first. */
+  readonly studies: readonly StoredStudy[];
+  /** Files that look like studies but cannot be trusted. */
+  readonly problems: readonly Problem[];
+}
+
+export interface StoredStudy {
+  readonly path: string;
+  readonly study: PrecisionStudy;
+}
+
+/** The precision studies of a results folder; none where it has no such folder. Other files there are left alone. */
+export async function readStudies(results: string): Promise<Result<StudyList, Problem>> {
+  const folder = studiesPath(results);
+  let names: string[];
+  try {
+    names = (await readdir(folder)).filter((name) => name.endsWith('.json')).sort();
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT')
+      return ok({ studies: [], problems: [] });
+    return err(problem('folder-invalid', folder, `cannot be listed: ${reasonOf(error)}`));
+  }
+  const studies: StoredStudy[] = [];
+  const problems: Problem[] = [];
+  for (const name of names) {
+    const path = join(folder, name);
+    const study = await readStudy(path);
+    if (study.ok) studies.push({ path, study: study.value });
+    else problems.push(study.error);
+  }
+  const byTime = studies.sort(
+    (one, other) => Date.parse(one.study.at) - Date.parse(other.study.at),
+  );
+  return ok({ studies: byTime, problems });
+}
+
+/** One study: a file of one line in the format of the journal. */
+export async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>> {
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path);
+  } catch (error) {
+    return err(problem('file-unreadable', path, `cannot be read: ${reasonOf(error)}`));
+  }
+  const records: unknown[] = [];
+  const chain = parseLines(bytes, path, (record) => {
+    records.push(record);
+    return null;
+  });
+  if (!chain.ok || chain.value.tornBytes > 0 || records.length !== 1) {
+    const what = chain.ok ? 'it is not one whole line' : chain.error.message;
+    const message = `not the study as it was written (${what}); remove it and make it anew with steadyrig precision`;
+    return err(problem('journal-damaged', path, message));
+  }
+  const [record] = records;
+  const newer = tooNew(record, 'precision');
+  if (newer !== null) return err(problem('schema-too-new', path, newer));
+  const parsed = precisionStudySchema.safeParse(record);
+  if (parsed.success) return ok(parsed.data);
+  const [first] = parsed.error.issues;
+  const where = first?.path.join('.') ?? '';
+  return err(
+    problem('record-invalid', path, `not a precision study: ${where} ${first?.message ?? ''}`),
+  );
+}
+
+function problem(code: ProblemCode, file: string, message: string): Problem {
+  return { code, file, line: null, column: null, message };
+}

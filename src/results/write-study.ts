@@ -1,0 +1,27 @@
+import { mkdir, open } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
+import { encodeLine, firstSum } from '../journal/format.ts';
+import { syncFolder } from '../lib/durable-fs.ts';
+import type { PrecisionStudy } from '../model/precision.ts';
+import { studiesPath } from './layout.ts';
+
+/**
+ * Writes a study as a file of its own, one line in the format of the journal, and gives its path. Rejects when it cannot be
+ * written or is there already: a study is never changed.
+ */
+export async function writeStudy(results: string, study: PrecisionStudy): Promise<string> {
+  const folder = studiesPath(results);
+  const first = await mkdir(folder, { recursive: true });
+  if (first !== undefined) await syncFolder(dirname(resolve(first)));
+  const time = study.at.replace(/[-:]|\.\d+/g, '');
+  const path = join(folder, `${study.rig}-${study.suite}-${time}.json`);
+  const handle = await open(path, 'wx', 0o644);
+  try {
+    await handle.writeFile(encodeLine(study, firstSum).text);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  await syncFolder(folder);
+  return path;
+}
