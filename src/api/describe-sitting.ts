@@ -58,7 +58,7 @@ export async function describeSitting(
     continuations: [],
     deadline: null,
     findings: [],
-    cautions: null,
+    cautions: options.cautions,
     idleCelsius: null,
     notInhibited: 'not asked for',
     asOtherUser: false,

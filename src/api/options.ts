@@ -1,7 +1,7 @@
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { SittingEvent } from '../model/event.ts';
-import type { Conditions } from '../model/sitting.ts';
+import type { Acknowledgement, Conditions } from '../model/sitting.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
 import { type Clock, systemClock } from '../runner/clock.ts';
 import { StopControl } from '../runner/stop-control.ts';
@@ -18,6 +18,8 @@ export interface SittingOptions {
   readonly levels?: Readonly<Record<string, string>>;
   readonly assembly?: number | null;
   readonly conditions?: Partial<Conditions>;
+  /** How the cautions before a stress load were acknowledged. Default null: the caller asked nobody. */
+  readonly cautions?: Acknowledgement | null;
   /** Parent of scratch folders. Default: the system's temporary folder. */
   readonly scratch?: string;
   /** Folder where prepared inputs are kept from sitting to sitting. Default: `.cache/steadyrig` in the home folder. */
@@ -58,6 +60,7 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
       ambientCelsius: options.conditions?.ambientCelsius ?? null,
       notes: options.conditions?.notes ?? null,
     },
+    cautions: options.cautions ?? null,
     scratch: options.scratch ?? tmpdir(),
     cache: options.cache ?? join(homedir(), '.cache', 'steadyrig'),
     skipMissing: options.skipMissing ?? false,

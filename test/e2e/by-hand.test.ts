@@ -170,7 +170,7 @@ describe('figures read by hand on a terminal', () => {
     async () => {
       const cwd = temporaryFolder();
       writeSuite(cwd, 4, '1 s');
-      const terminal = openTerminal(tmux.path, 'run harbour.yaml', cwd);
+      const terminal = openTerminal(tmux.path, 'run harbour.yaml --acknowledge', cwd);
       await terminal.see('Start the demo reel and wait for the score.');
       await terminal.see(/cooling down before reel, repeat 1, at most 1 s more/);
       const asked = await terminal.see('score (points, higher is better):');
@@ -213,7 +213,7 @@ describe('figures read by hand on a terminal', () => {
     async () => {
       const cwd = temporaryFolder();
       writeSuite(cwd);
-      const terminal = openTerminal(tmux.path, 'run harbour.yaml', cwd);
+      const terminal = openTerminal(tmux.path, 'run harbour.yaml --acknowledge', cwd);
       await terminal.see('score (points, higher is better):');
       terminal.press('C-c');
       const screen = await terminal.see('exit 4');
@@ -228,7 +228,7 @@ describe('figures read by hand on a terminal', () => {
     async () => {
       const cwd = temporaryFolder();
       writeSuite(cwd);
-      const terminal = openTerminal(tmux.path, 'run harbour.yaml', cwd);
+      const terminal = openTerminal(tmux.path, 'run harbour.yaml --acknowledge', cwd);
       await terminal.see('score (points, higher is better):');
       terminal.type('skip');
       await terminal.see(/repeat 2\)(.|\n)*score \(points/);
@@ -253,7 +253,7 @@ describe('figures read by hand on a terminal', () => {
   it.skipIf(tmux.missing)('hold up nothing when the terminal is gone', async () => {
     const cwd = temporaryFolder();
     writeSuite(cwd);
-    const terminal = openTerminal(tmux.path, 'run harbour.yaml', cwd);
+    const terminal = openTerminal(tmux.path, 'run harbour.yaml --acknowledge', cwd);
     await terminal.see('score (points, higher is better):');
     terminal.hangUp();
     // Whichever comes first: the end of the input leaves the figure for later, SIGHUP ends the sitting.
@@ -263,9 +263,9 @@ describe('figures read by hand on a terminal', () => {
 
   // Nobody may sit there: then nothing is asked, whatever else is a terminal.
   it.skipIf(tmux.missing).each([
-    ['the output is a pipe', 'run harbour.yaml | cat'],
-    ['the input is not a terminal', 'run harbour.yaml < /dev/null'],
-    ['the tester says so', 'run harbour.yaml --unattended'],
+    ['the output is a pipe', 'run harbour.yaml --acknowledge | cat'],
+    ['the input is not a terminal', 'run harbour.yaml --acknowledge < /dev/null'],
+    ['the tester says so', 'run harbour.yaml --acknowledge --unattended'],
   ])('are not asked for when %s', async (_, command) => {
     const cwd = temporaryFolder();
     writeSuite(cwd);

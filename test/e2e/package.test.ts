@@ -38,7 +38,9 @@ describe('the package', () => {
       'suite: small\ntitle: Small\nrevision: 1\nrepeats: 2\ncooldown: 0 s\nworkloads:\n' +
         '  - { id: hash, title: Hash, kind: shipped, shipped: hash, parameters: { size: 1 MiB } }\n',
     );
-    expect(run('run', 'suite.yaml')).toContain('complete and sealed, all runs good');
+    expect(run('run', 'suite.yaml', '--acknowledge')).toContain(
+      'complete and sealed, all runs good',
+    );
     writeFileSync(
       join(home, 'use.mjs'),
       "import { listSittings } from 'steadyrig';\nconst list = await listSittings('results');\nconsole.log(list.value.sittings.length);\n",

@@ -16,8 +16,13 @@ export interface RunningCli {
   readonly finished: Promise<Finished>;
 }
 
-/** Starts the compiled command as a user would, without a terminal. */
+/** Starts the compiled command as a user would, without a terminal; the cautions of `run` are acknowledged. */
 export function startCli(args: readonly string[], cwd: string): RunningCli {
+  return startAsGiven(acknowledged(args), cwd);
+}
+
+/** The same with these arguments and no others. */
+export function startAsGiven(args: readonly string[], cwd: string): RunningCli {
   const child = spawn(process.execPath, [main, ...args], {
     cwd,
     env: plainEnvironment(),
@@ -37,6 +42,10 @@ export function startCli(args: readonly string[], cwd: string): RunningCli {
     stderr,
   }));
   return { child, finished };
+}
+
+function acknowledged(args: readonly string[]): readonly string[] {
+  return args[0] === 'run' ? [...args, '--acknowledge'] : args;
 }
 
 /** The caller's, but for what asks for colours: a test runner may. */

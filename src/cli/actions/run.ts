@@ -2,14 +2,16 @@ import { openSuite } from '../../api/open-suite.ts';
 import type { SittingOptions } from '../../api/options.ts';
 import { runSitting } from '../../api/run-sitting.ts';
 import type { Result } from '../../lib/result.ts';
+import { rigLabelFault } from '../../results/layout.ts';
 import { parseTemperature } from '../../suite/quantity.ts';
+import { type AcknowledgeFlags, acknowledge } from '../acknowledge.ts';
 import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
 import { printError, printProblems } from '../print.ts';
 
-interface RunFlags extends ConductFlags {
+interface RunFlags extends ConductFlags, AcknowledgeFlags {
   readonly rig: string;
   readonly profile?: string;
   readonly results: string;
@@ -36,11 +38,18 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
     printError(options.error);
     return exitCodes.badInput;
   }
-  return conduct(flags, (ports) => runSitting(loaded.value, { ...options.value, ...ports }));
+  const cautions = await acknowledge(flags, flags);
+  if (cautions === null) return exitCodes.refused;
+  return conduct(flags, (ports) =>
+    runSitting(loaded.value, { ...options.value, cautions, ...ports }),
+  );
 }
 
 function readFlags(flags: RunFlags): Result<SittingOptions, string> {
   const cache = cacheFolder(flags.cache);
+  // Nobody is to be asked about cautions first.
+  const fault = rigLabelFault(flags.rig);
+  if (fault !== null) return { ok: false, error: fault };
   const ambient = flags.ambient === undefined ? null : parseTemperature(flags.ambient);
   if (ambient?.ok === false) return { ok: false, error: `option --ambient: ${ambient.error}` };
   return {

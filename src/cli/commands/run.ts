@@ -21,6 +21,9 @@ Examples:
   steadyrig run first-light --rig bench-a --ambient "22 °C" --assembly 2
   steadyrig run first-light --log night.jsonl > night.txt
 
+The first sitting of a rig label shows cautions and waits for a yes; without a
+terminal or with --unattended, --acknowledge says it beforehand.
+
 The first Ctrl-C lets the run under way finish and ends the sitting; the second
 ends it at once.`;
 
@@ -50,6 +53,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(skipMissingOption())
     .addOption(portableMeterOption())
     .option('--no-telemetry', 'do not sample the sensors meanwhile')
+    .option('--acknowledge', 'the cautions before a long load are read and accepted')
     .option('--unattended', 'ask nobody: leave figures read by hand for later')
     .option('--log <file>', 'append every event to a file as a JSON line')
     .addOption(jsonOption())
