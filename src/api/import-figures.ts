@@ -2,6 +2,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { decodeText } from '../lib/decode-text.ts';
+import { groupBy } from '../lib/group-by.ts';
 import { readSmallFile } from '../lib/read-small-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import { scrubText } from '../lib/scrub-text.ts';
@@ -15,7 +16,6 @@ import { completeSitting } from './finish-sitting.ts';
 import { type BuiltSitting, buildSitting } from './import/build-sitting.ts';
 import { buildSuite } from './import/build-suite.ts';
 import type { Fault, GivenFigure } from './import/given-figure.ts';
-import { groupBy } from './import/group-by.ts';
 import { parseFigures } from './import/parse-figures.ts';
 
 export interface ImportOptions {

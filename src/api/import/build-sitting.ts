@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { groupBy } from '../../lib/group-by.ts';
 import type { PlannedRun } from '../../model/plan.ts';
 import type { MetricValue, RunRecord } from '../../model/run.ts';
 import { type ImportSource, type Sitting, sittingSchema } from '../../model/sitting.ts';
@@ -7,7 +8,6 @@ import { sittingId } from '../../results/layout.ts';
 import { handRecord } from '../../runner/by-hand/hand-record.ts';
 import { toolVersion } from '../version.ts';
 import type { GivenFigure } from './given-figure.ts';
-import { groupBy } from './group-by.ts';
 import { ownSitting } from './own-sitting.ts';
 
 export interface BuiltSitting {

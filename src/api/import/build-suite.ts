@@ -1,7 +1,7 @@
+import { groupBy } from '../../lib/group-by.ts';
 import type { Metric, Suite, Workload } from '../../model/suite.ts';
 import { suiteDigest } from '../../suite/digest.ts';
 import type { GivenFigure } from './given-figure.ts';
-import { groupBy } from './group-by.ts';
 
 type Some<T> = readonly [T, ...T[]];
 

@@ -1,0 +1,31 @@
+import type { ComparisonFlag } from '../../model/comparison.ts';
+
+/** What each flag says below a comparison. README.md explains them at more length. */
+export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
+  'repeats-only':
+    'one sitting a side and no precision study: it speaks of these two sittings, not of the rigs',
+  confounded: 'more differs than was declared, so no single part can be named as the cause',
+  'revision-differs': 'the suites are not the same; compared since --allow-revision says so',
+  'baseline-drift':
+    'the baseline moved between its first and its last sitting by more than the effect, so there is no verdict',
+  'baseline-not-repeated':
+    'the baseline was not measured again after the candidate, so a drift of the room or of the software would not show',
+  'start-temperature': 'the runs of the two sides did not start equally warm',
+  throttled: 'the processor was slowed by heat in some runs',
+  'clock-fell-when-hot': 'the clock fell in the hotter runs',
+  outliers: 'some runs lie far from the others; they count, none was dropped',
+  trend: 'the repeats of a sitting rise or fall in their order',
+  'failed-runs': 'some runs failed and have no figure here',
+  'disturbed-runs': 'something else went on in the rig during some runs; they count',
+  'excluded-runs': 'runs that the operator excluded are left out',
+  'exclusion-decides': 'with the excluded runs the verdict would be another one',
+  adaptive:
+    'repeats ended once the interval was narrow enough, so the interval runs a little short of its confidence',
+  'cut-short': 'the time of a sitting was over before its runs were',
+  bound: 'some runs gave only an upper bound',
+  'zero-values': 'a figure is zero or negative, so there is no ratio',
+  'one-value': 'a side has a single value: no interval',
+  'different-meters': 'the sides were metered in different ways',
+  'unequal-variance': 'one side varies far more than the other',
+  'invented-data': 'the figures are invented, for demonstration',
+};
