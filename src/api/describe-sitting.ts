@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { type PrivateLiteral, scrubText } from '../lib/scrub-text.ts';
+import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import {
   type ProgramFound,
@@ -28,7 +29,7 @@ interface SittingParts {
 /** Everything that is decided before the first run, as it is written to `sitting.json`. */
 export async function describeSitting(
   { suite, text, textSha256 }: LoadedSuite,
-  ready: Pick<Readiness, 'suite' | 'programs' | 'inputs' | 'leftOut'>,
+  ready: Pick<Readiness, 'suite' | 'programs' | 'inputs' | 'leftOut' | 'findings'>,
   options: ResolvedOptions,
   { meter, why, literals, bootId }: SittingParts,
 ): Promise<Sitting> {
@@ -57,7 +58,7 @@ export async function describeSitting(
     interruptions: [],
     continuations: [],
     deadline: null,
-    findings: [],
+    findings: ready.findings.map((finding) => scrubFinding(finding, literals)),
     cautions: options.cautions,
     idleCelsius: null,
     notInhibited: 'not asked for',
@@ -67,6 +68,15 @@ export async function describeSitting(
     inputs: ready.inputs.map(({ path: _, ...input }) => input),
     leftOut: ready.leftOut,
     imported: null,
+  };
+}
+
+/** On the screen of its own machine a finding names folders; not in a result. */
+function scrubFinding(finding: Finding, literals: readonly PrivateLiteral[]): Finding {
+  return {
+    ...finding,
+    message: scrubText(finding.message, literals).text,
+    remedy: scrubText(finding.remedy, literals).text,
   };
 }
 

@@ -8,6 +8,8 @@ import type { Meter } from '../model/meter.ts';
 import type { InputProbe, ProgramProbe } from '../model/preparation.ts';
 import type { LeftOut } from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
+import { estimateSeconds } from '../plan/estimate.ts';
+import { makePlan } from '../plan/make-plan.ts';
 import { runChecks } from '../preflight/run-checks.ts';
 import { lookAtInputs } from '../prepare/inputs/look-at-inputs.ts';
 import { findPrograms } from '../prepare/programs/find-programs.ts';
@@ -16,7 +18,9 @@ import { availableCpus } from '../rig/available-cpus.ts';
 import { findProgram } from '../runner/meter/find-program.ts';
 import { auxiliaryMark, measuredEnvironment } from '../runner/meter/measured-environment.ts';
 import type { LoadedSuite } from '../suite/load.ts';
+import { earlierIdle } from './earlier-idle.ts';
 import type { ResolvedOptions } from './options.ts';
+import { lookAtRig } from './rig-condition.ts';
 
 export interface Examination {
   readonly findings: readonly Finding[];
@@ -35,14 +39,19 @@ export async function examineRig(
   { meter, why }: { readonly meter: Meter; readonly why: string | null },
   tellsPreparation: boolean,
 ): Promise<Examination> {
-  const { path, results, scratch, root, skipMissing } = options;
+  const { path, results, scratch, root, skipMissing, rig, seed, conditions } = options;
   const cache = resolve(options.cache);
   const programs = await lookForPrograms(suite, path);
   const found = skipMissing ? leaveOut(suite, programs) : { suite, leftOut: [] };
   const kept = found.suite ?? suite;
   const inputs = await lookAtInputs(kept, { folder, cache });
+  const plan = makePlan(kept, seed ?? suite.seed);
   const findings = await runChecks({
     suite: kept,
+    condition: await lookAtRig(options),
+    plannedSeconds: estimateSeconds(kept, plan).seconds,
+    ambientCelsius: conditions.ambientCelsius,
+    earlierIdle: await earlierIdle(results, rig),
     programs,
     skipMissing,
     hasApt: existsSync(join(root, 'etc/debian_version')),

@@ -7,6 +7,19 @@ export const checkNames = [
   'meter',
   'disk',
   'memory',
+  'background-load',
+  'mains-power',
+  'governor',
+  'throttling',
+  'swap',
+  'idle-temperature',
+  'virtualization',
+  'other-users',
+  'clock-source',
+  'timers',
+  'pending-reboot',
+  'network-drive',
+  'debug-kernel',
 ] as const;
 export type CheckName = (typeof checkNames)[number];
 

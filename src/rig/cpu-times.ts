@@ -1,10 +1,15 @@
 import { readText } from './reading.ts';
 import { rigFiles } from './rig-files.ts';
 
+/** USER_HZ, which every Linux on this tool's processors has fixed at 100 (include/uapi/asm-generic/param.h). */
+export const ticksASecond = 100;
+
 /** Ticks of all CPUs together since boot. */
 export interface CpuTimes {
   readonly busy: number;
   readonly total: number;
+  /** Part of `busy` that a hypervisor gave to other guests; null where the kernel does not count it. */
+  readonly stolen: number | null;
 }
 
 /**
@@ -23,14 +28,17 @@ export function parseCpuTimes(stat: string): CpuTimes | null {
   if (fields === undefined) return null;
   const total = fields.slice(0, 8).reduce((sum, ticks) => sum + ticks, 0);
   const idle = (fields[3] ?? 0) + (fields[4] ?? 0);
-  return { busy: total - idle, total };
+  return { busy: total - idle, total, stolen: fields[7] ?? null };
 }
 
 /**
  * Share of all CPUs that was busy between two readings, 0 to 1; null when no tick has passed. Clamped, as the kernel
  * lets the idle and waiting figures run backwards a little.
  */
-export function busyShare(before: CpuTimes, after: CpuTimes): number | null {
+export function busyShare(
+  before: Omit<CpuTimes, 'stolen'>,
+  after: Omit<CpuTimes, 'stolen'>,
+): number | null {
   const total = after.total - before.total;
   if (total <= 0) return null;
   return Math.min(1, Math.max(0, (after.busy - before.busy) / total));

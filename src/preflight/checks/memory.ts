@@ -1,11 +1,11 @@
 import type { Finding } from '../../model/finding.ts';
-import type { CheckContext } from '../check.ts';
+import type { MovingContext } from '../check.ts';
 
 /** Below this a run is likely to meet swapping. Common practice, no source. */
 const wantedBytes = 2 ** 30;
 
 /** Enough memory is free that runs do not measure the swap device. */
-export function checkMemory({ availableMemoryBytes: bytes }: CheckContext): readonly Finding[] {
+export function checkMemory({ availableMemoryBytes: bytes }: MovingContext): readonly Finding[] {
   if (bytes === null || bytes >= wantedBytes) return [];
   return [
     {

@@ -5,26 +5,16 @@ import { checkDisk } from '../../../src/preflight/checks/disk.ts';
 import { checkInputs } from '../../../src/preflight/checks/inputs.ts';
 import { checkPrograms } from '../../../src/preflight/checks/programs.ts';
 import { renderFindings } from '../../../src/report/findings-page.ts';
+import { checkContext } from '../../setup/check-context.ts';
 import { sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 
-const context = (changes: Partial<CheckContext>): CheckContext => ({
-  suite: sampleSuite({ workloads: [sampleWorkload({ id: 'a' }), sampleWorkload({ id: 'b' })] }),
-  programs: [],
-  skipMissing: false,
-  hasApt: true,
-  inputs: [],
-  cache: '/no/such/cache',
-  tellsPreparation: false,
-  cpus: null,
-  results: '/tmp',
-  scratch: '/tmp',
-  meter: 'kernel',
-  meterWhy: null,
-  isRoot: false,
-  platform: 'linux',
-  availableMemoryBytes: null,
-  ...changes,
-});
+const context = (changes: Partial<CheckContext>): CheckContext =>
+  checkContext({
+    suite: sampleSuite({ workloads: [sampleWorkload({ id: 'a' }), sampleWorkload({ id: 'b' })] }),
+    hasApt: true,
+    availableMemoryBytes: null,
+    ...changes,
+  });
 
 const probe = (name: string, changes: Partial<ProgramProbe>): ProgramProbe => ({
   name,

@@ -4,29 +4,20 @@ import type { Workload } from '../../../src/model/suite.ts';
 import type { CheckContext } from '../../../src/preflight/check.ts';
 import { checkPageCache } from '../../../src/preflight/checks/page-cache.ts';
 import { isRefused, runChecks } from '../../../src/preflight/run-checks.ts';
+import { checkContext } from '../../setup/check-context.ts';
 import { sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
 
 function context(workload: Partial<Workload>, changes: Partial<CheckContext> = {}): CheckContext {
   const folder = temporaryFolder();
-  return {
+  return checkContext({
     suite: sampleSuite({ workloads: [sampleWorkload(workload)] }),
-    programs: [],
-    skipMissing: false,
-    hasApt: false,
-    inputs: [],
     cache: join(folder, 'cache'),
-    tellsPreparation: false,
     cpus: [0, 1],
     results: join(folder, 'not', 'yet', 'there'),
     scratch: folder,
-    meter: 'kernel',
-    meterWhy: null,
-    isRoot: false,
-    platform: 'linux',
-    availableMemoryBytes: 8 * 2 ** 30,
     ...changes,
-  };
+  });
 }
 
 async function refusals(given: CheckContext): Promise<string[]> {

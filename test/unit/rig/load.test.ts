@@ -71,7 +71,9 @@ describe('the time that CPUs were busy', () => {
     expect(parseCpuTimes('cpu  100 10 50 800 40 3 7 20 60 5\ncpu0 1 1 1 1\n')).toEqual({
       busy: 190,
       total: 1030,
+      stolen: 20,
     });
+    expect(parseCpuTimes('cpu  100 10 50 800\n')).toEqual({ busy: 160, total: 960, stolen: null });
   });
 
   it('is null where /proc/stat makes no sense or is missing', async () => {
