@@ -76,7 +76,11 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
     case 'notice':
       return { ...state, last: [...state.last, event.message].slice(-lastKept) };
     case 'run-retried':
-      return { ...state, done: state.done - 1, last: keep(state.last, event.run, 'tried again') };
+      return {
+        ...state,
+        done: Math.max(0, state.done - 1),
+        last: keep(state.last, event.run, 'tried again'),
+      };
     case 'workload-parked':
       return { ...state, last: [...state.last, `${event.workload}: parked`].slice(-lastKept) };
     case 'input-preparing':

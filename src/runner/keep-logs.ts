@@ -13,7 +13,8 @@ export async function keepLogs(
 ): Promise<RunRecord['logs']> {
   if (outcome?.kind !== 'ended') return null;
   const of = step === null ? '' : `.${step}`;
-  const name = `logs/${String(run.index).padStart(4, '0')}-${run.workload}${of}`;
+  const again = run.attempt === 1 ? '' : `.${run.attempt}`;
+  const name = `logs/${String(run.index).padStart(4, '0')}${again}-${run.workload}${of}`;
   const keep = (kind: 'stdout' | 'stderr'): ReturnType<typeof keepLog> =>
     keepLog(
       { file: files[kind], stream: outcome[kind] },

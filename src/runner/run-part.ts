@@ -41,9 +41,15 @@ export interface RunWatch {
   readonly onStep: (step: string) => void;
 }
 
+/** One attempt at a planned run. */
+export interface AttemptedRun extends PlannedRun {
+  /** From 1. */
+  readonly attempt: number;
+}
+
 /** One run under way, with the folder it has to itself. */
 export interface RunBench {
-  readonly run: PlannedRun;
+  readonly run: AttemptedRun;
   readonly setting: RunSetting;
   readonly watch: RunWatch;
   /** Ours, for captured streams. */

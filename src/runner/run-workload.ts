@@ -1,16 +1,15 @@
 import { mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { scrubText } from '../lib/scrub-text.ts';
-import type { PlannedRun } from '../model/plan.ts';
 import { type CooldownRecord, type RunRecord, runSchema } from '../model/run.ts';
 import type { Workload } from '../model/suite.ts';
-import type { RunSetting, RunWatch } from './run-part.ts';
+import type { AttemptedRun, RunSetting, RunWatch } from './run-part.ts';
 import { runScripted } from './run-scripted.ts';
 import { runSingle } from './run-single.ts';
 
 /** One run from its fresh scratch folder to its record. Rejects only when our own files cannot be written. */
 export async function runWorkload(
-  run: PlannedRun,
+  run: AttemptedRun,
   workload: Workload,
   cooldown: CooldownRecord | null,
   setting: RunSetting,
@@ -31,7 +30,7 @@ export async function runWorkload(
     return {
       schema: runSchema,
       plan: run.index,
-      attempt: 1,
+      attempt: run.attempt,
       phase: run.phase,
       round: run.round,
       workload: run.workload,

@@ -70,6 +70,9 @@ export async function performPlan(
       operator: options.operator,
       readLoad: loadMeter(options.root),
       stop: options.stop,
+      watchRun: null,
+      betweenRounds: null,
+      deadline: null,
     });
   } finally {
     await journal.close();

@@ -83,7 +83,7 @@ export function useRunner(): (workload: Workload, more?: More) => Promise<Measur
       workload: workload.id,
       conditional: false,
     } as const;
-    const record = await runWorkload(planned, workload, null, setting, watch);
+    const record = await runWorkload({ ...planned, attempt: 1 }, workload, null, setting, watch);
     runRecordSchema.parse(record);
     return { record, told, log: (path = '') => readFileSync(join(data, path), 'utf8') };
   };

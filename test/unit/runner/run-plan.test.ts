@@ -9,8 +9,9 @@ import type { RunRecord } from '../../../src/model/run.ts';
 import type { Suite } from '../../../src/model/suite.ts';
 import { makePlan } from '../../../src/plan/make-plan.ts';
 import type { Clock } from '../../../src/runner/clock.ts';
+import type { PlanHooks } from '../../../src/runner/plan-hooks.ts';
 import type { RunSetting } from '../../../src/runner/run-part.ts';
-import { type PlanHooks, runPlan } from '../../../src/runner/run-plan.ts';
+import { runPlan } from '../../../src/runner/run-plan.ts';
 import { StopControl } from '../../../src/runner/stop-control.ts';
 import { sampleRun, sampleSuite, sampleWorkload } from '../../setup/samples.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
@@ -104,6 +105,7 @@ function makeBench(suite: Suite, meter: Meter, changes: Partial<PlanHooks> = {})
       operator: null,
       readLoad: async () => null,
       stop: new StopControl(),
+      ...{ watchRun: null, betweenRounds: null, deadline: null },
       ...changes,
     },
   };

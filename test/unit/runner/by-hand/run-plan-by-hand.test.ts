@@ -61,6 +61,7 @@ async function hold(
     emit: (event) => void events.push(event),
     ...{ whySettled: () => null, whyUnusual, operator, stop },
     readLoad: async () => null,
+    ...{ watchRun: null, betweenRounds: null, deadline: null },
   });
   return { result, events, journal };
 }
