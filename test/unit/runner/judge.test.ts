@@ -91,12 +91,34 @@ describe('judge', () => {
       'stopped-by-operator',
       { stopped: { cause: 'operator', forced: false }, exit: { kind: 'code', code: 0 } },
     ],
+    [
+      'temperature-limit',
+      { stopped: { cause: 'temperature-limit', forced: false }, exit: { kind: 'code', code: 0 } },
+    ],
     ['ended-by-signal', { exit: { kind: 'signal', signal: 'SIGSEGV' } }],
     ['unexpected-exit-code', { exit: { kind: 'code', code: 3 } }],
   ] as const)('calls it %s by the first cause', async (code, changes) => {
     const judged = await judge(sampleWorkload(), ended(changes), makeFiles('last words'));
     expect(judged.failure?.code).toBe(code);
     expect(judged.failure?.message).toContain('last words');
+  });
+
+  it('says how hot it was, and nothing of a signal where heat ended the run', async () => {
+    const order = { cause: 'temperature-limit', message: 'the processor reached 95 °C' } as const;
+    const stopped = { cause: 'temperature-limit', forced: true } as const;
+    const outcome = ended({ stopped, exit: { kind: 'signal', signal: 'SIGKILL' } });
+    const { failure } = await judge(sampleWorkload(), outcome, makeFiles(''), order);
+    expect(failure).toMatchObject({ code: 'temperature-limit' });
+    expect(failure?.message).toContain('the processor reached 95 °C');
+  });
+
+  it('goes by what stopped the run first, not by what was ordered after that', async () => {
+    const order = { cause: 'temperature-limit', message: 'the processor reached 95 °C' } as const;
+    const stopped = { cause: 'time-limit', forced: true } as const;
+    const { failure } = await judge(sampleWorkload(), ended({ stopped }), makeFiles(''), order);
+    expect(failure?.code).toBe('time-limit');
+    const good = await judge(sampleWorkload(), ended(), makeFiles(''), order);
+    expect(good.failure).toBeNull();
   });
 
   it('fails a run that wrote too much, also when it ended before that was noticed', async () => {

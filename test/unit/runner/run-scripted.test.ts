@@ -305,6 +305,26 @@ describe('a scripted run ended at once', () => {
     expect(record.steps?.map(({ id }) => id)).toEqual(['long']);
   });
 
+  it('names the heat where that ended it', async () => {
+    const heat = new AbortController();
+    const begun = join(temporaryFolder(), 'begun');
+    const workload = scripted({
+      steps: [line('long', `touch ${begun}; sleep 60`), line('next', ':')],
+    });
+    const pending = measure(workload, { abort: heat.signal });
+    await until(() => existsSync(begun), 'the step had begun');
+    heat.abort({ cause: 'temperature-limit', message: 'the processor reached 95 °C' });
+    const { record } = await pending;
+    expect(record.failure).toMatchObject({
+      code: 'temperature-limit',
+      message: expect.stringContaining('step long: the processor reached 95 °C'),
+    });
+    expect(record.stopped?.cause).toBe('temperature-limit');
+    expect(record.steps?.map(({ id, failure }) => [id, failure?.code])).toEqual([
+      ['long', 'temperature-limit'],
+    ]);
+  });
+
   it('starts nothing when the stop came before', async () => {
     const workload = scripted({ setUp: [line('first', ':')], tearDown: [line('clean', ':')] });
     const { record } = await measure(workload, { abort: AbortSignal.abort() });

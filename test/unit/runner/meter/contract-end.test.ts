@@ -112,6 +112,26 @@ describe.each(meterNames)('the %s meter ending programs', (name) => {
     expect(ended.stopped).toEqual({ cause: 'operator', forced: false });
   });
 
+  it('ends a program for heat where that is the reason, and keeps it when the operator follows', async () => {
+    const abort = new AbortController();
+    const running = test.run(['sh', '-c', 'echo ready; sleep 600'], { abort: abort.signal });
+    await until(() => test.stdout() === 'ready\n', 'the program runs');
+    abort.abort({ cause: 'temperature-limit', message: 'too hot' });
+    abort.abort();
+    const ended = await running;
+    expect(ended.stopped).toEqual({ cause: 'temperature-limit', forced: false });
+    expect(ended.exit).toEqual({ kind: 'signal', signal: 'SIGTERM' });
+  });
+
+  it('kills a program that ignores being ended for heat', async () => {
+    const abort = new AbortController();
+    const script = "trap '' TERM; echo ready; while :; do sleep 0.05; done";
+    const running = test.run(['sh', '-c', script], { abort: abort.signal, graceSeconds: 0.2 });
+    await until(() => test.stdout() === 'ready\n', 'the program ignores SIGTERM');
+    abort.abort({ cause: 'temperature-limit', message: 'too hot' });
+    expect((await running).stopped).toEqual({ cause: 'temperature-limit', forced: true });
+  });
+
   it('starts nothing when stopped before', async () => {
     const outcome = await test.measure(['sh', '-c', 'echo ran'], { abort: AbortSignal.abort() });
     expect(outcome).toMatchObject({ kind: 'not-started', reason: 'system-error' });
