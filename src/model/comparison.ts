@@ -26,6 +26,8 @@ export interface Comparison {
   readonly rows: readonly ComparisonRow[];
   readonly overall: readonly OverallRow[];
   readonly differences: readonly Difference[];
+  /** What was not the same in all sittings of one side. */
+  readonly changes: readonly SideChange[];
   /** One for each side, the baseline first. */
   readonly sides: readonly ComparisonSide[];
   /** What could not be compared, and why. */
@@ -62,7 +64,17 @@ export interface ComparisonRow {
   readonly verdict: Verdict;
   /** For undecided rows: what a side needs in all, at 80 % power, for the difference seen or the difference that matters, whichever is larger. */
   readonly needs: Needs | null;
+  /** The same with the runs that the operator left out; null where none was. */
+  readonly withExcluded: WithExcluded | null;
   readonly flags: readonly ComparisonFlag[];
+}
+
+export interface WithExcluded {
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly p: number | null;
+  readonly verdict: Verdict;
 }
 
 export interface Needs {
@@ -97,10 +109,21 @@ export interface Difference {
   readonly candidate: string;
   /** In the inventory, such as `memory.speed`; or `tool.version`, `program.xz`, `suite.digest`, `conditions.ambient`. */
   readonly path: string;
+  /** Null: absent; `absent` says why. Several values of one side are joined by ` or `. */
   readonly from: string | null;
   readonly to: string | null;
+  /** Why a side has no value; null where both have one. */
+  readonly absent: string | null;
   /** True when the operator said that this is what differs. */
   readonly declared: boolean;
+}
+
+export interface SideChange {
+  readonly label: string;
+  /** As in `Difference`. */
+  readonly path: string;
+  /** What it was, in the order of time, each once; null: absent. */
+  readonly values: readonly (string | null)[];
 }
 
 export interface Unmatched {
@@ -114,6 +137,7 @@ export interface Unmatched {
 export const comparisonFlags = [
   'repeats-only',
   'confounded',
+  'side-changed',
   'revision-differs',
   'baseline-drift',
   'baseline-not-repeated',
@@ -131,6 +155,8 @@ export const comparisonFlags = [
   'bound',
   'zero-values',
   'one-value',
+  'no-spread',
+  'too-small-to-matter',
   'different-meters',
   'unequal-variance',
   'invented-data',

@@ -23,6 +23,7 @@ export const problemCodes = [
   'suite-invalid',
   'figures-invalid',
   'option-invalid',
+  'not-comparable',
   'folder-invalid',
   'journal-damaged',
   'record-invalid',

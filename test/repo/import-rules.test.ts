@@ -10,7 +10,11 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const refused = [
   ['src/stats/a.ts', '../report/quantity.ts'],
   ['src/stats/b.ts', 'node:fs'],
+  ['src/stats/e.ts', '../compare/compare-rigs.ts'],
+  ['src/compare/a.ts', '../report/quantity.ts'],
+  ['src/compare/b.ts', 'node:fs'],
   ['src/report/a.ts', 'node:child_process'],
+  ['src/report/b.ts', '../compare/compare-rigs.ts'],
   ['src/plan/a.ts', 'node:os'],
   ['src/model/a.ts', '../suite/load.ts'],
   ['src/model/schemas/a.ts', '../../suite/load.ts'],
@@ -29,6 +33,7 @@ const refused = [
 
 const allowed = [
   ['src/results/a.ts', '../journal/reader.ts'],
+  ['src/compare/c.ts', '../stats/mean.ts'],
   ['src/stats/c.ts', '../model/run.ts'],
   ['src/stats/d.ts', './mean.ts'],
   ['src/prepare/programs/a.ts', '../../model/suite.ts'],

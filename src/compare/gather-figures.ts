@@ -1,0 +1,153 @@
+import type {
+  ComparedSuite,
+  MetricFigures,
+  SittingFigures,
+  WorkloadFigures,
+} from '../model/comparison-request.ts';
+import { correctedRuns } from '../model/corrected-runs.ts';
+import type { Exclusion } from '../model/exclusion.ts';
+import type { Inventory } from '../model/inventory.ts';
+import type { Correction, RunRecord } from '../model/run.ts';
+import type { Sitting } from '../model/sitting.ts';
+import type { Metric, Suite, Workload } from '../model/suite.ts';
+import { clockFellWhenHot } from './clock-fell.ts';
+
+/** A sitting as it is stored, with what was noted about its runs later. */
+export interface StoredSitting {
+  readonly sitting: Sitting;
+  /** Null for imported figures. */
+  readonly inventory: Inventory | null;
+  readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
+  /** Lines about other sittings are passed over. */
+  readonly exclusions: readonly Exclusion[];
+}
+
+/** What a comparison needs of a sitting: measured repeats only, corrections applied, of each planned run the last good attempt. */
+export function gatherFigures(stored: StoredSitting): SittingFigures {
+  const { sitting, inventory } = stored;
+  const byWorkload = measuredRuns(stored);
+  const left = excludedAttempts(sitting.id, stored.exclusions);
+  return {
+    id: sitting.id,
+    rig: sitting.rig,
+    levels: sitting.levels,
+    assembly: sitting.assembly,
+    ambientCelsius: sitting.conditions.ambientCelsius,
+    suite: comparedSuite(sitting.suite.resolved),
+    toolVersion: sitting.tool.version,
+    programs: sitting.programs.map(({ name, version, sha256 }) => ({ name, version, sha256 })),
+    meter: sitting.meter?.name ?? null,
+    state: sitting.state,
+    startedAt: sitting.startedAt,
+    invented: isMarkedInvented(sitting.conditions.notes),
+    inventory,
+    workloads: sitting.suite.resolved.workloads.map((workload) =>
+      workloadFigures(workload, byWorkload.get(workload.id) ?? [], left),
+    ),
+  };
+}
+
+/** Demonstrations say so in the operator's notes: the word `invented` anywhere in them. */
+export function isMarkedInvented(notes: string | null): boolean {
+  return notes !== null && /\binvented\b/i.test(notes);
+}
+
+export function comparedSuite(suite: Suite): ComparedSuite {
+  const { id, revision, profile, digest, differenceThatMatters, repeats, cooldown } = suite;
+  const nearIdle = cooldown.kind === 'temperature' && cooldown.until.kind === 'near-idle';
+  return {
+    id,
+    revision,
+    profile,
+    digest,
+    differenceThatMatters,
+    adaptive: repeats.kind === 'adaptive',
+    startBandKelvin: nearIdle ? cooldown.until.withinKelvin : null,
+  };
+}
+
+/** Names of the programs that a workload starts itself, each once. */
+export function startedPrograms({ program }: Workload): readonly string[] {
+  if (program.kind === 'command') return [program.argv[0]];
+  if (program.kind !== 'scripted') return [];
+  const { setUp, steps, check, tearDown } = program;
+  const names = [setUp, steps, check, tearDown].flatMap((part) => part.map(({ argv }) => argv[0]));
+  return [...new Set(names)];
+}
+
+function measuredRuns({
+  runs,
+  corrections,
+}: StoredSitting): ReadonlyMap<string, readonly RunRecord[]> {
+  const groups = new Map<string, RunRecord[]>();
+  for (const run of correctedRuns(runs, corrections)) {
+    if (run.phase !== 'repeat') continue;
+    const own = groups.get(run.workload);
+    if (own === undefined) groups.set(run.workload, [run]);
+    else own.push(run);
+  }
+  return groups;
+}
+
+function excludedAttempts(sitting: string, exclusions: readonly Exclusion[]): ReadonlySet<string> {
+  const left = new Set<string>();
+  for (const line of exclusions) {
+    if (line.sitting !== sitting) continue;
+    if (line.excluded) left.add(attemptKey(line));
+    else left.delete(attemptKey(line));
+  }
+  return left;
+}
+
+function attemptKey({
+  plan,
+  attempt,
+}: {
+  readonly plan: number;
+  readonly attempt: number;
+}): string {
+  return `${plan} ${attempt}`;
+}
+
+function workloadFigures(
+  workload: Workload,
+  runs: readonly RunRecord[],
+  left: ReadonlySet<string>,
+): WorkloadFigures {
+  const good = new Map<number, RunRecord>();
+  for (const run of runs) if (run.outcome === 'ok') good.set(run.plan, run);
+  const standing = [...good.values()];
+  const excluded = standing.flatMap((run, at) => (left.has(attemptKey(run)) ? [at] : []));
+  const starts = standing.flatMap(({ telemetry }) => telemetry?.startTemperature ?? []);
+  return {
+    workload: workload.id,
+    parameters: workload.program.kind === 'shipped' ? workload.program.parameters : null,
+    programs: startedPrograms(workload),
+    metrics: workload.metrics.map((metric) => metricFigures(metric, standing)),
+    excluded,
+    failed: runs.filter(({ outcome }) => outcome === 'failed').length,
+    disturbed: standing.filter(({ disturbances }) => disturbances.length > 0).length,
+    throttled: standing.filter(isThrottled).length,
+    startCelsius:
+      starts.length === 0
+        ? null
+        : starts.reduce((sum, celsius) => sum + celsius, 0) / starts.length,
+    clockFell: clockFellWhenHot(standing.flatMap(({ telemetry }) => telemetry ?? [])),
+  };
+}
+
+function isThrottled({ telemetry }: RunRecord): boolean {
+  return (telemetry?.throttleEvents ?? 0) > 0 || (telemetry?.throttleSeconds ?? 0) > 0;
+}
+
+function metricFigures(metric: Metric, standing: readonly RunRecord[]): MetricFigures {
+  const found = standing.map((run) => run.metrics.find(({ id }) => id === metric.id) ?? null);
+  return {
+    metric: metric.id,
+    unit: metric.unit,
+    better: metric.better,
+    values: found.map((figure) => figure?.value ?? null),
+    bounded: found.some((figure) => figure?.bound === 'below'),
+  };
+}
