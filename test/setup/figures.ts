@@ -5,6 +5,11 @@ import type {
   SittingFigures,
   WorkloadFigures,
 } from '../../src/model/comparison-request.ts';
+import {
+  type PrecisionRow,
+  type PrecisionStudy,
+  precisionSchema,
+} from '../../src/model/precision.ts';
 
 /** Invented figures for comparisons: benches of the Harbour Lane repair co-op. */
 
@@ -95,6 +100,43 @@ export function sampleRequest(
     allowRevision: false,
     studies: [],
     weights: null,
+    ...changes,
+  };
+}
+
+/** A precision study of the one metric of `sampleRig`. */
+export function sampleStudy(
+  rig: string,
+  spreads: Pick<PrecisionRow, 'sr' | 'srDf' | 'sb' | 'sbDf' | 'effectiveRepeats'>,
+  changes: Partial<PrecisionStudy> = {},
+): PrecisionStudy {
+  return {
+    schema: precisionSchema,
+    rig,
+    suite: 'harbour',
+    digest: 'a'.repeat(64),
+    at: '2026-01-30T00:00:00.000Z',
+    sittings: [],
+    assemblies: null,
+    boots: null,
+    excludedRuns: 0,
+    unchecked: [],
+    rows: [
+      {
+        workload: 'pack',
+        metric: 'wall',
+        unit: 's',
+        better: 'lower',
+        sittings: spreads.sbDf + 1,
+        runs: spreads.srDf + spreads.sbDf + 1,
+        ...spreads,
+        si: Math.hypot(spreads.sr ?? 0, spreads.sb),
+        repeatabilityLimit: null,
+        detectable: null,
+      },
+    ],
+    untold: [],
+    times: [],
     ...changes,
   };
 }

@@ -4,7 +4,7 @@ import type { Comparison, ComparisonRow } from '../../../src/model/comparison.ts
 import type { ComparisonRequest } from '../../../src/model/comparison-request.ts';
 import { type PrecisionStudy, precisionSchema } from '../../../src/model/precision.ts';
 import { oneWayComponents } from '../../../src/stats/one-way-components.ts';
-import { sampleRequest, sampleRig } from '../../setup/figures.ts';
+import { sampleRequest, sampleRig, sampleStudy } from '../../setup/figures.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 import { reference, relative } from '../stats/reference.ts';
 
@@ -67,31 +67,13 @@ describe('compareRigs on the basis of a precision study', () => {
       yields.filter(({ Batch }) => Batch === batch).map(({ Yield }) => Yield / 1e4),
     );
     const parts = unwrap(oneWayComponents(batches));
-    const study: PrecisionStudy = {
-      schema: precisionSchema,
-      rig: 'bench-a',
-      suite: 'harbour',
-      digest: 'a'.repeat(64),
-      at: '2026-01-30T00:00:00.000Z',
-      sittings: [],
-      rows: [
-        {
-          workload: 'pack',
-          metric: 'wall',
-          ...rising,
-          sittings: 6,
-          runs: 30,
-          sr: Math.sqrt(parts.withinVariance),
-          srDf: 24,
-          sb: Math.sqrt(parts.betweenVariance),
-          sbDf: 5,
-          effectiveRepeats: 5,
-          si: null,
-          repeatabilityLimit: null,
-          detectable: null,
-        },
-      ],
-    };
+    const study = sampleStudy('bench-a', {
+      sr: Math.sqrt(parts.withinVariance),
+      srDf: 24,
+      sb: Math.sqrt(parts.betweenVariance),
+      sbDf: 5,
+      effectiveRepeats: 5,
+    });
     const flat = (log: number): number[] => Array.from({ length: 5 }, () => Math.exp(log));
     const row = onlyRow(
       sampleRequest(
