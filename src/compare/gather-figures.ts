@@ -4,11 +4,11 @@ import type {
   SittingFigures,
   WorkloadFigures,
 } from '../model/comparison-request.ts';
-import { correctedRuns } from '../model/corrected-runs.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { Inventory } from '../model/inventory.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
+import { standingRuns } from '../model/standing-runs.ts';
 import type { Metric, Suite, Workload } from '../model/suite.ts';
 import { clockFellWhenHot } from './clock-fell.ts';
 
@@ -23,10 +23,11 @@ export interface StoredSitting {
   readonly exclusions: readonly Exclusion[];
 }
 
-/** What a comparison needs of a sitting: measured repeats only, corrections applied, of each planned run the last good attempt. */
+/** What a comparison needs of a sitting: the good measured repeats that count (see `standingRuns`), and what is odd about them. */
 export function gatherFigures(stored: StoredSitting): SittingFigures {
   const { sitting, inventory } = stored;
-  const byWorkload = measuredRuns(stored);
+  const all = byWorkload(stored.runs);
+  const counting = byWorkload(standingRuns(stored.runs, stored.corrections));
   const left = excludedAttempts(sitting.id, stored.exclusions);
   return {
     id: sitting.id,
@@ -42,9 +43,11 @@ export function gatherFigures(stored: StoredSitting): SittingFigures {
     startedAt: sitting.startedAt,
     invented: isMarkedInvented(sitting.conditions.notes),
     inventory,
-    workloads: sitting.suite.resolved.workloads.map((workload) =>
-      workloadFigures(workload, byWorkload.get(workload.id) ?? [], left),
-    ),
+    workloads: sitting.suite.resolved.workloads.map((workload) => {
+      const standing = (counting.get(workload.id) ?? []).filter(isGood);
+      const failed = (all.get(workload.id) ?? []).filter((run) => !isGood(run)).length;
+      return { ...workloadFigures(workload, standing, left), failed };
+    }),
   };
 }
 
@@ -76,12 +79,9 @@ export function startedPrograms({ program }: Workload): readonly string[] {
   return [...new Set(names)];
 }
 
-function measuredRuns({
-  runs,
-  corrections,
-}: StoredSitting): ReadonlyMap<string, readonly RunRecord[]> {
+function byWorkload(runs: readonly RunRecord[]): ReadonlyMap<string, readonly RunRecord[]> {
   const groups = new Map<string, RunRecord[]>();
-  for (const run of correctedRuns(runs, corrections)) {
+  for (const run of runs) {
     if (run.phase !== 'repeat') continue;
     const own = groups.get(run.workload);
     if (own === undefined) groups.set(run.workload, [run]);
@@ -112,12 +112,9 @@ function attemptKey({
 
 function workloadFigures(
   workload: Workload,
-  runs: readonly RunRecord[],
+  standing: readonly RunRecord[],
   left: ReadonlySet<string>,
-): WorkloadFigures {
-  const good = new Map<number, RunRecord>();
-  for (const run of runs) if (run.outcome === 'ok') good.set(run.plan, run);
-  const standing = [...good.values()];
+): Omit<WorkloadFigures, 'failed'> {
   const excluded = standing.flatMap((run, at) => (left.has(attemptKey(run)) ? [at] : []));
   const starts = standing.flatMap(({ telemetry }) => telemetry?.startTemperature ?? []);
   return {
@@ -126,7 +123,6 @@ function workloadFigures(
     programs: startedPrograms(workload),
     metrics: workload.metrics.map((metric) => metricFigures(metric, standing)),
     excluded,
-    failed: runs.filter(({ outcome }) => outcome === 'failed').length,
     disturbed: standing.filter(({ disturbances }) => disturbances.length > 0).length,
     throttled: standing.filter(isThrottled).length,
     startCelsius:
@@ -135,6 +131,10 @@ function workloadFigures(
         : starts.reduce((sum, celsius) => sum + celsius, 0) / starts.length,
     clockFell: clockFellWhenHot(standing.flatMap(({ telemetry }) => telemetry ?? [])),
   };
+}
+
+function isGood({ outcome }: RunRecord): boolean {
+  return outcome === 'ok';
 }
 
 function isThrottled({ telemetry }: RunRecord): boolean {

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { compareRigs } from '../../../src/compare/compare-rigs.ts';
 import type { Comparison, ComparisonRow } from '../../../src/model/comparison.ts';
 import type { ComparisonRequest } from '../../../src/model/comparison-request.ts';
-import { type PrecisionStudy, precisionSchema } from '../../../src/model/precision.ts';
 import { oneWayComponents } from '../../../src/stats/one-way-components.ts';
 import { sampleRequest, sampleRig, sampleStudy } from '../../setup/figures.ts';
 import { unwrap } from '../../setup/unwrap.ts';
