@@ -4,6 +4,7 @@ import type {
   SittingFigures,
   WorkloadFigures,
 } from '../model/comparison-request.ts';
+import { exclusionsInForce } from '../model/excluded-runs.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { Inventory } from '../model/inventory.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
@@ -28,7 +29,7 @@ export function gatherFigures(stored: StoredSitting): SittingFigures {
   const { sitting, inventory } = stored;
   const all = byWorkload(stored.runs);
   const counting = byWorkload(standingRuns(stored.runs, stored.corrections));
-  const left = excludedAttempts(sitting.id, stored.exclusions);
+  const left = new Set(exclusionsInForce(sitting.id, stored.exclusions).map(attemptKey));
   return {
     id: sitting.id,
     rig: sitting.rig,
@@ -88,16 +89,6 @@ function byWorkload(runs: readonly RunRecord[]): ReadonlyMap<string, readonly Ru
     else own.push(run);
   }
   return groups;
-}
-
-function excludedAttempts(sitting: string, exclusions: readonly Exclusion[]): ReadonlySet<string> {
-  const left = new Set<string>();
-  for (const line of exclusions) {
-    if (line.sitting !== sitting) continue;
-    if (line.excluded) left.add(attemptKey(line));
-    else left.delete(attemptKey(line));
-  }
-  return left;
 }
 
 function attemptKey({

@@ -3,8 +3,8 @@ import type { PrecisionRow, PrecisionStudy } from '../model/precision.ts';
 import type { StatsFailure } from '../stats/failure.ts';
 import type { Variance } from '../stats/pooled-variance.ts';
 import { satterthwaite, type VarianceTerm } from '../stats/satterthwaite.ts';
+import { rowVariance } from './row-variance.ts';
 import { type Series, seriesKey } from './series.ts';
-import { studyVariance } from './study-variance.ts';
 
 export interface Study {
   readonly rig: string;
@@ -57,7 +57,7 @@ export function studiedDifference(
   }
   const terms: VarianceTerm[] = [];
   for (const [row, { sittings, repeats }] of shares) {
-    const variance = studyVariance(row, sittings / repeats);
+    const variance = rowVariance(row, sittings / repeats);
     if (!variance.ok) return variance;
     terms.push({ ...variance.value, factor: sittings });
   }
