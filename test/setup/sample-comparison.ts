@@ -29,6 +29,7 @@ export function sampleRow(changes: Partial<ComparisonRow> = {}): ComparisonRow {
     basis: 'sittings',
     verdict: 'better',
     needs: null,
+    withExcluded: null,
     flags: [],
     ...changes,
   };
@@ -125,10 +126,19 @@ export function sampleComparison(changes: Partial<Comparison> = {}): Comparison 
         path: 'levels.memory',
         from: '2x8 GiB',
         to: '4x8 GiB',
+        absent: null,
         declared: true,
       },
-      { candidate: 'bench-b', path: 'cpu.governor', from: 'powersave', to: null, declared: false },
+      {
+        candidate: 'bench-b',
+        path: 'cpu.governor',
+        from: 'powersave',
+        to: null,
+        absent: 'no-such-file',
+        declared: false,
+      },
     ],
+    changes: [],
     sides: [
       { label: 'bench-a', sittings: ['a1', 'a2', 'a3'], levels: { memory: '2x8 GiB' } },
       { label: 'bench-b', sittings: ['b1', 'b2', 'b3'], levels: { memory: '4x8 GiB' } },

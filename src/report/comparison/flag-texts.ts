@@ -5,6 +5,7 @@ export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
   'repeats-only':
     'one sitting a side and no precision study: it speaks of these two sittings, not of the rigs',
   confounded: 'more differs than was declared, so no single part can be named as the cause',
+  'side-changed': 'a rig was not the same in all of its sittings',
   'revision-differs': 'the suites are not the same; compared since --allow-revision says so',
   'baseline-drift':
     'the baseline moved between its first and its last sitting by more than the effect, so there is no verdict',
@@ -25,6 +26,8 @@ export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
   bound: 'some runs gave only an upper bound',
   'zero-values': 'a figure is zero or negative, so there is no ratio',
   'one-value': 'a side has a single value: no interval',
+  'no-spread': 'all values of a side are equal, so nothing tells how sure the difference is',
+  'too-small-to-matter': 'the difference is real, and smaller than what matters',
   'different-meters': 'the sides were metered in different ways',
   'unequal-variance': 'one side varies far more than the other',
   'invented-data': 'the figures are invented, for demonstration',
