@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { createHash, hash } from 'node:crypto';
 import type { Correction, RunRecord } from '../model/run.ts';
 
 /**
@@ -12,7 +12,6 @@ import type { Correction, RunRecord } from '../model/run.ts';
 export type JournalEntry = RunRecord | Correction;
 
 export const firstSum: string = '0'.repeat(32);
-const tail = /,"sum":"([0-9a-f]{32})"\}$/;
 
 function sumOf(previousSum: string, body: string): string {
   return createHash('sha256').update(previousSum).update(body).digest('hex').slice(0, 32);
@@ -35,17 +34,45 @@ export type DecodedLine =
   | { readonly ok: true; readonly value: unknown; readonly sum: string }
   | { readonly ok: false; readonly reason: string };
 
-/** Checks and parses one line without its line feed. `value` no longer holds `sum`. */
-export function decodeLine(line: string, previousSum: string): DecodedLine {
-  const found = tail.exec(line);
+/** `,"sum":"`, 32 digits and `"}` */
+const tailBytes = 42;
+const tail = /^,"sum":"([0-9a-f]{32})"\}$/;
+
+/**
+ * Checks and parses the line from `start` to `end`, its line feed left out. `value` no longer holds `sum`. The checksum is taken
+ * over the bytes as they are.
+ */
+export function decodeLine(
+  bytes: Buffer,
+  start: number,
+  end: number,
+  previousSum: string,
+): DecodedLine {
+  const bodyEnd = Math.max(start, end - tailBytes);
+  const found = tail.exec(bytes.toString('latin1', bodyEnd, end));
   if (found?.[1] === undefined) return { ok: false, reason: 'the line does not end in a checksum' };
-  const body = line.slice(0, found.index);
-  if (sumOf(previousSum, body) !== found[1]) {
+  const length = bodyEnd - start;
+  const work = workspace(firstSum.length + length + 1);
+  work.write(previousSum, 0, 'latin1');
+  bytes.copy(work, firstSum.length, start, bodyEnd);
+  const textEnd = firstSum.length + length;
+  const sum = hash('sha256', work.subarray(0, textEnd), 'hex').slice(0, firstSum.length);
+  if (sum !== found[1]) {
     return { ok: false, reason: 'the checksum does not fit the line and the one before it' };
   }
+  work[textEnd] = 0x7d;
   try {
-    return { ok: true, value: JSON.parse(`${body}}`), sum: found[1] };
+    const value = JSON.parse(work.toString('utf8', firstSum.length, textEnd + 1));
+    return { ok: true, value, sum };
   } catch (error) {
     return { ok: false, reason: `not JSON: ${(error as Error).message}` };
   }
+}
+
+let shared: Buffer = Buffer.allocUnsafe(2 ** 14);
+
+/** Room for one line: hashing and parsing want its text whole, between the sum before it and a brace of our own. */
+function workspace(length: number): Buffer {
+  if (shared.length < length) shared = Buffer.allocUnsafe(length * 2);
+  return shared;
 }

@@ -31,7 +31,7 @@ export function parseLines(
       const message = 'damaged: the line feed after a whole line is not there';
       return err(lineProblem('journal-damaged', path, number, message));
     }
-    const line = decodeLine(bytes.toString('utf8', position, feed), sum);
+    const line = decodeLine(bytes, position, feed, sum);
     if (!line.ok)
       return err(lineProblem('journal-damaged', path, number, `damaged: ${line.reason}`));
     const fault = take(line.value, number);

@@ -2,6 +2,7 @@ import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { z } from 'zod';
 import { readJournal } from '../journal/reader.ts';
+import { compileCheck } from '../lib/compile-check.ts';
 import { deepFreeze } from '../lib/freeze.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Inventory } from '../model/inventory.ts';
@@ -31,7 +32,12 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
   const paths = sittingPaths(folder);
   const sitting = await readSittingFile(folder);
   if (!sitting.ok) return sitting;
-  const inventory = await readRecord(paths.inventory, 'inventory', inventorySchemaDefinition);
+  const inventory = await readRecord(
+    paths.inventory,
+    'inventory',
+    inventorySchemaDefinition,
+    isInventory,
+  );
   if (!inventory.ok) return inventory;
   // A crash between writing sitting.json and the first run leaves no journal: no run was lost.
   const journal = (await exists(paths.journal))
@@ -54,15 +60,19 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
 /** Only what was decided before the first run, and the state: `sitting.json`. */
 export async function readSittingFile(folder: string): Promise<Result<Sitting, Problem>> {
   const path = sittingPaths(folder).sitting;
-  if (await exists(path)) return readRecord(path, 'sitting', sittingFileSchema);
+  if (await exists(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
   const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
   return err(problem('folder-invalid', folder, message));
 }
+
+const isSitting = compileCheck(sittingFileSchema);
+const isInventory = compileCheck(inventorySchemaDefinition);
 
 async function readRecord<T>(
   path: string,
   name: SchemaName,
   schema: z.ZodType<T>,
+  isRecord: (value: unknown) => value is T,
 ): Promise<Result<T, Problem>> {
   let value: unknown;
   try {
@@ -71,6 +81,7 @@ async function readRecord<T>(
     const code = error instanceof SyntaxError ? 'record-invalid' : 'file-unreadable';
     return err(problem(code, path, `cannot be read: ${(error as Error).message}`));
   }
+  if (isRecord(value)) return ok(value);
   const newer = tooNew(value, name);
   if (newer !== null) return err(problem('schema-too-new', path, newer));
   const parsed = schema.safeParse(value);
