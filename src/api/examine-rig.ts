@@ -6,6 +6,7 @@ import { err, ok } from '../lib/result.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import type { InputProbe, ProgramProbe } from '../model/preparation.ts';
+import type { RigCondition } from '../model/rig-condition.ts';
 import type { LeftOut } from '../model/sitting.ts';
 import type { Suite } from '../model/suite.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
@@ -24,6 +25,7 @@ import { lookAtRig } from './rig-condition.ts';
 
 export interface Examination {
   readonly findings: readonly Finding[];
+  readonly condition: RigCondition;
   readonly programs: readonly ProgramProbe[];
   /** Of the workloads that are kept. */
   readonly inputs: readonly InputProbe[];
@@ -45,10 +47,11 @@ export async function examineRig(
   const found = skipMissing ? leaveOut(suite, programs) : { suite, leftOut: [] };
   const kept = found.suite ?? suite;
   const inputs = await lookAtInputs(kept, { folder, cache });
+  const condition = await lookAtRig(options);
   const plan = makePlan(kept, seed ?? suite.seed);
   const findings = await runChecks({
     suite: kept,
-    condition: await lookAtRig(options),
+    condition,
     plannedSeconds: estimateSeconds(kept, plan).seconds,
     ambientCelsius: conditions.ambientCelsius,
     earlierIdle: await earlierIdle(results, rig),
@@ -67,7 +70,7 @@ export async function examineRig(
     platform: process.platform,
     availableMemoryBytes: freemem(),
   });
-  return { findings, programs, inputs, suite: kept, leftOut: found.leftOut };
+  return { findings, condition, programs, inputs, suite: kept, leftOut: found.leftOut };
 }
 
 async function lookForPrograms(suite: Suite, path: string): Promise<readonly ProgramProbe[]> {

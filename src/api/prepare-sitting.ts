@@ -4,6 +4,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import type { PreparedInput } from '../model/preparation.ts';
+import type { RigCondition } from '../model/rig-condition.ts';
 import type { LeftOut, ProgramFound } from '../model/sitting.ts';
 import type { Suite, Workload } from '../model/suite.ts';
 import { isRefused } from '../preflight/run-checks.ts';
@@ -22,6 +23,8 @@ export interface Readiness {
   readonly inputs: readonly PreparedInput[];
   /** Warnings and notes. */
   readonly findings: readonly Finding[];
+  /** Of the rig, as the checks found it. */
+  readonly condition: RigCondition;
 }
 
 /** Checks the rig, then prepares the inputs. The error is all that was found, with at least one refusal. */
@@ -30,7 +33,7 @@ export async function prepareSitting(
   options: ResolvedOptions,
   opened: { readonly meter: Meter; readonly why: string | null },
 ): Promise<Result<Readiness, readonly Finding[]>> {
-  const { suite, leftOut, programs, inputs, findings } = await examineRig(
+  const { suite, leftOut, programs, inputs, findings, condition } = await examineRig(
     loaded,
     options,
     opened,
@@ -50,6 +53,7 @@ export async function prepareSitting(
   const kept = new Set(suite.workloads.map(({ id }) => id));
   return ok({
     suite,
+    condition,
     leftOut,
     programs: programs.flatMap(({ found, workloads }) =>
       found !== null && workloads.some((id) => kept.has(id)) ? [found] : [],

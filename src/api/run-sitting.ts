@@ -52,14 +52,14 @@ async function measure(
 ): Promise<Result<Measured, Refusal>> {
   const literals = await privateLiterals(options.root);
   const bootId = await readBootId(options.root);
-  const { suite, inputs } = ready;
+  const { suite, inputs, condition } = ready;
   const sitting = await describeSitting(loaded, ready, options, { ...opened, literals, bootId });
   const folder = join(options.results, sitting.id);
   try {
     const paths = await createSittingFolder(folder, sitting, await inventory(options.root));
     const recorded = { runs: [], corrections: [], validBytes: 0, lastSum: firstSum };
     const { meter } = opened;
-    const at = { suite, sitting, paths, inputs, meter, literals, bootId, recorded };
+    const at = { suite, sitting, paths, inputs, meter, literals, bootId, recorded, condition };
     const estimated = estimateSeconds(suite, sitting.plan).seconds;
     const runs = sitting.plan.runs.length;
     const begin = { type: 'sitting-started', folder, runs, estimateSeconds: estimated } as const;

@@ -4,6 +4,7 @@ import { builtPath } from '../../lib/built-path.ts';
 import type { PrivateLiteral } from '../../lib/scrub-text.ts';
 import type { Meter } from '../../model/meter.ts';
 import type { PreparedInput } from '../../model/preparation.ts';
+import type { RigCondition } from '../../model/rig-condition.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import type { Suite } from '../../model/suite.ts';
@@ -14,6 +15,7 @@ import type { Telemetry } from '../../runner/telemetry/start-telemetry.ts';
 import { loadMeter } from '../load-meter.ts';
 import type { ResolvedOptions } from '../options.ts';
 import { inputPaths } from '../prepare-sitting.ts';
+import { watchSurroundings } from '../watch-surroundings.ts';
 import { whySettled } from '../why-settled.ts';
 import { whyUnusual } from '../why-unusual.ts';
 import type { ProgressMarker } from './mark-progress.ts';
@@ -29,6 +31,8 @@ export interface SittingAtHand {
   readonly literals: readonly PrivateLiteral[];
   readonly bootId: string | null;
   readonly recorded: JournalSoFar;
+  /** Of the rig, as the checks before this part of the sitting found it. */
+  readonly condition: RigCondition;
 }
 
 /** What the journal holds, and where it goes on. */
@@ -70,8 +74,7 @@ export async function performPlan(
       operator: options.operator,
       readLoad: loadMeter(options.root),
       stop: options.stop,
-      watchRun: null,
-      betweenRounds: null,
+      ...watchSurroundings(options, at.condition),
       deadline: null,
     });
   } finally {
