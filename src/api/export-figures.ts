@@ -1,4 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
+import type { Exclusion } from '../model/exclusion.ts';
 import type { FigureRow } from '../model/figure-row.ts';
 import type { Problem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
@@ -21,6 +22,8 @@ export interface Export {
   readonly failedRuns: number;
   /** Good repeats that do not count, since they were tried again. */
   readonly supersededRuns: number;
+  /** Among `figures`: of runs that the operator excluded. */
+  readonly excludedFigures: number;
   /** Names of sittings that are not complete. */
   readonly incomplete: readonly string[];
 }
@@ -32,6 +35,7 @@ export interface Export {
 export function exportFigures(
   sittings: readonly StoredSitting[],
   format: FigureFormat,
+  exclusions: readonly Exclusion[] = [],
 ): Result<Export, Problem> {
   const named = new Map<string, StoredSitting>();
   for (const stored of sittings) {
@@ -41,13 +45,14 @@ export function exportFigures(
     named.set(key, stored);
   }
   const sorted = [...named].sort(([one], [other]) => (one < other ? -1 : 1));
-  const rows = sorted.flatMap(([, stored]) => figureRows(stored));
+  const rows = sorted.flatMap(([, stored]) => figureRows(stored, exclusions));
   return ok({
     content: render(rows, format),
     figures: rows.length,
     sittings: sittings.length,
     failedRuns: repeats(standingRuns, sittings, 'failed'),
     supersededRuns: repeats(supersededRuns, sittings, 'ok'),
+    excludedFigures: rows.filter(({ excluded }) => excluded !== null).length,
     incomplete: sittings
       .filter(({ sitting }) => sitting.state !== 'complete')
       .map(({ sitting }) => `${sitting.id} (${sitting.state})`),

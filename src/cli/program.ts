@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineCheck } from './commands/check.ts';
 import { defineEnter } from './commands/enter.ts';
+import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
 import { defineImport } from './commands/import.ts';
 import { defineInventory } from './commands/inventory.ts';
@@ -52,6 +53,7 @@ export function makeProgram(exit: Exit): Command {
   defineList(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
+  defineExclude(program, exit);
   defineExport(program, exit);
   defineImport(program, exit);
   defineSchema(program, exit);

@@ -16,7 +16,7 @@ export function exclusionsInForce(
     .sort((one, other) => one.plan - other.plan || one.attempt - other.attempt);
 }
 
-/** The runs of a sitting without those that the operator excluded. */
+/** The runs of a sitting without those that the operator excluded: give it those that count, or another attempt steps in. */
 export function includedRuns(
   sitting: string,
   runs: readonly RunRecord[],

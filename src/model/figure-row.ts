@@ -23,6 +23,8 @@ export interface FigureRow {
   /** How it was entered; null for a measured figure. */
   readonly entry: EntryRecord['by'] | null;
   readonly bound: 'below' | null;
+  /** Whether the operator excluded its run from comparisons. */
+  readonly excluded: 'yes' | null;
   /** From 1; above 1 the repeat was tried again, and this attempt counts. */
   readonly attempt: number;
 }
@@ -69,4 +71,5 @@ export const figureColumns: readonly (keyof FigureRow)[] = [
   'entry',
   'bound',
   'attempt',
+  'excluded',
 ];

@@ -41,5 +41,6 @@ export const summaryFlags = [
   'bound',
   'failed-runs',
   'adaptive',
+  'excluded-runs',
 ] as const;
 export type SummaryFlag = (typeof summaryFlags)[number];

@@ -8,6 +8,7 @@ interface ExportFacts {
   readonly sittings: number;
   readonly failedRuns: number;
   readonly supersededRuns: number;
+  readonly excludedFigures: number;
   /** Names and states. */
   readonly incomplete: readonly string[];
 }
@@ -21,6 +22,10 @@ export function renderExportNotes(facts: ExportFacts, out: string): string {
     lines.push(`left out: ${countOf(facts.failedRuns, 'failed repeat')}, without figures`);
   if (facts.supersededRuns > 0)
     lines.push(`left out: ${countOf(facts.supersededRuns, 'repeat')} that were tried again`);
+  if (facts.excludedFigures > 0)
+    lines.push(
+      `marked in the column excluded: ${countOf(facts.excludedFigures, 'figure')} of excluded runs`,
+    );
   for (const sitting of facts.incomplete) lines.push(`not complete: ${sitting}`);
   return lines.map((line) => wrapText(line, pageWidth, '  ')).join('\n');
 }

@@ -10,7 +10,8 @@ const pageWidth = 80;
 const stripWidth = 24;
 const metricWidth = 25;
 
-const columns: readonly Column[] = [
+/** Of `summaryCells`. */
+export const summaryColumns: readonly Column[] = [
   { title: 'workload, metric, unit'.padEnd(metricWidth), align: 'left' },
   { title: 'n', align: 'right' },
   { title: 'mean', align: 'right' },
@@ -26,6 +27,7 @@ const flagTexts: Readonly<Record<SummaryFlag, string>> = {
   bound: 'some runs gave only an upper bound',
   'failed-runs': 'failed runs have no figure here',
   adaptive: 'repeats ended once the interval was narrow enough, so it runs a little short of 95 %',
+  'excluded-runs': 'runs that the operator excluded are in it; below without them too',
 };
 
 /** The figures of a sitting as a page of 80 columns, notes below. Warm-ups do not count. */
@@ -53,11 +55,11 @@ export function renderSummary(
       );
     else if (rows.length === 0) lines.push('  no good run measured');
     for (const row of rows) {
-      cells.push([...rowCells(row)]);
+      cells.push([...summaryCells(row)]);
       lines.push(null, ...stripLines(row));
     }
   }
-  const [titles = '', rule = '', ...figures] = renderTable(columns, cells).split('\n');
+  const [titles = '', rule = '', ...figures] = renderTable(summaryColumns, cells).split('\n');
   const body = lines.map((line) => line ?? figures.shift() ?? '');
   const notes = [...renderFlags(summary), ...renderRunNotes(runs)];
   return [titles, rule, ...body, '', ...notes, ...(notes.length > 0 ? [''] : []), legend].join(
@@ -70,8 +72,9 @@ const legend = wrapText(
   pageWidth,
 );
 
-function rowCells(row: SummaryRow): readonly string[] {
-  const { factor, symbol } = scaleFor(row.unit, row.values);
+/** The cells of a row, in the scale of `like`: rows that belong together compare at a glance. */
+export function summaryCells(row: SummaryRow, like: SummaryRow = row): readonly string[] {
+  const { factor, symbol } = scaleFor(row.unit, like.values);
   const figure = (value: number): string => formatNumber(value / factor);
   const arrow = row.better === 'higher' ? '↑' : '↓';
   const interval = row.interval;

@@ -1,3 +1,5 @@
+import { includedRuns } from '../model/excluded-runs.ts';
+import type { Exclusion } from '../model/exclusion.ts';
 import type { FigureRow } from '../model/figure-row.ts';
 import type { RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
@@ -6,13 +8,18 @@ import type { StoredSitting } from './read-sitting.ts';
 
 /**
  * The figures of a sitting: one for each metric of each good repeat that counts (see `standingRuns`), in the order of the
- * runs. Warm-ups and failed runs have none.
+ * runs. Warm-ups and failed runs have none. What the operator excluded is marked: `exclusions` are those of the results folder.
  */
-export function figureRows(stored: StoredSitting): readonly FigureRow[] {
+export function figureRows(
+  stored: StoredSitting,
+  exclusions: readonly Exclusion[] = [],
+): readonly FigureRow[] {
   const { sitting, runs, corrections } = stored;
-  return standingRuns(runs, corrections)
-    .filter(({ phase, outcome }) => phase === 'repeat' && outcome === 'ok')
-    .flatMap((run) => runRows(sitting, run));
+  const good = standingRuns(runs, corrections).filter(
+    ({ phase, outcome }) => phase === 'repeat' && outcome === 'ok',
+  );
+  const included = new Set(includedRuns(sitting.id, good, exclusions));
+  return good.flatMap((run) => runRows(sitting, run, included.has(run) ? null : 'yes'));
 }
 
 /** What a sitting is called in an exchange: imported figures keep the name that they came with. */
@@ -20,7 +27,11 @@ export function sittingName({ id, imported }: Sitting): string {
   return imported?.sitting ?? id;
 }
 
-function runRows(sitting: Sitting, run: RunRecord): readonly FigureRow[] {
+function runRows(
+  sitting: Sitting,
+  run: RunRecord,
+  excluded: FigureRow['excluded'],
+): readonly FigureRow[] {
   const { id, profile, digest } = sitting.suite.resolved;
   const levels = Object.entries(sitting.levels).map(([factor, level]) => `${factor}=${level}`);
   return run.metrics.map((metric) => ({
@@ -40,5 +51,6 @@ function runRows(sitting: Sitting, run: RunRecord): readonly FigureRow[] {
     entry: run.entry?.by ?? null,
     bound: metric.bound ?? null,
     attempt: run.attempt,
+    excluded,
   }));
 }

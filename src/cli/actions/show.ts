@@ -1,7 +1,10 @@
+import { dirname, resolve } from 'node:path';
 import { openRuns } from '../../api/open-runs.ts';
+import { type StoredSummary, summarizeStored } from '../../api/summarize-stored.ts';
+import { renderExclusions } from '../../report/exclusion-lines.ts';
 import { renderSitting } from '../../report/sitting-page.ts';
-import { readSitting } from '../../results/read-sitting.ts';
-import { summarizeSitting } from '../../stats/summarize-sitting.ts';
+import { readExclusions } from '../../results/read-exclusions.ts';
+import { readSitting, type StoredSitting } from '../../results/read-sitting.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
 import { print, printJson, printProblems } from '../print.ts';
@@ -18,12 +21,23 @@ export async function show(given: string, { results, json }: ShowFlags): Promise
     printProblems([stored.error]);
     return exitCodes.badInput;
   }
-  const { sitting, runs, corrections } = stored.value;
-  const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
-  if (json) printJson({ ...stored.value, summary });
-  else {
-    const open = openRuns(sitting.suite.resolved, sitting, stored.value);
-    print(renderSitting(stored.value, summary, open.byHand));
-  }
-  return exitCodes.fine;
+  const excluded = await readExclusions(dirname(resolve(stored.value.folder)));
+  const shown = summarizeStored(stored.value, excluded.ok ? excluded.value.lines : []);
+  if (json) printJson({ ...stored.value, ...shown });
+  else print(page(stored.value, shown));
+  if (excluded.ok) return exitCodes.fine;
+  printProblems([excluded.error]);
+  return exitCodes.failed;
+}
+
+function page(stored: StoredSitting, shown: StoredSummary): string {
+  const { sitting, runs } = stored;
+  const open = openRuns(sitting.suite.resolved, sitting, stored);
+  const main = renderSitting(stored, shown.summary, open.byHand);
+  if (shown.summaryWithoutExcluded === null) return main;
+  return [
+    main,
+    '',
+    ...renderExclusions(runs, shown.exclusions, shown.summary, shown.summaryWithoutExcluded),
+  ].join('\n');
 }

@@ -7,7 +7,7 @@ const types: Partial<Record<keyof FigureRow, BasicType>> = {
   value: 'DOUBLE',
   started_at: 'TIMESTAMP',
 };
-const nullable: readonly (keyof FigureRow)[] = ['profile', 'levels', 'entry', 'bound'];
+const nullable: readonly (keyof FigureRow)[] = ['profile', 'levels', 'entry', 'bound', 'excluded'];
 
 /** Figures as an Apache Parquet file: `value` a double, `repeat` and `attempt` 32-bit integers, `started_at` a timestamp, the others text. */
 export function renderFiguresParquet(rows: readonly FigureRow[], version: string): Uint8Array {
