@@ -1,6 +1,6 @@
 import type { Plan, PlannedRun } from '../model/plan.ts';
 import type { Cooldown, Suite } from '../model/suite.ts';
-import { formatDuration, formatPercent, formatQuantity } from './quantity.ts';
+import { formatDuration, formatPercent } from './quantity.ts';
 import { wrapText } from './text-table.ts';
 
 /** The order of runs, a line for each round, with what will be waited and how long it may take. */
@@ -47,6 +47,6 @@ function cooldownText({ cooldown }: Suite): string {
 
 function untilText(until: Extract<Cooldown, { kind: 'temperature' }>['until']): string {
   return until.kind === 'below'
-    ? `until the processor is below ${formatQuantity(until.celsius, 'Cel')}`
+    ? `until the processor is below ${until.celsius} °C`
     : `until the processor is within ${until.withinKelvin} K of its idle temperature`;
 }

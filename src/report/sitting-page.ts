@@ -88,7 +88,13 @@ function stateText({ sitting, runs, sealed, tornBytes }: SittingFacts): string {
   const counts = `${standing.length} of ${sitting.plan.runs.length} planned runs recorded, ${failed} failed${againText(runs)}`;
   const torn = tornBytes === 0 ? '' : `, ${tornBytes} bytes of an unfinished line ignored`;
   const seal = sealed ? ', sealed' : ', not sealed';
-  return `${sitting.state}${seal}: ${counts}${torn}`;
+  return `${sitting.state}${causeText(sitting)}${seal}: ${counts}${torn}`;
+}
+
+/** Why an interrupted sitting ended, the last time it did. */
+function causeText({ state, interruptions }: Sitting): string {
+  const cause = interruptions.at(-1)?.cause;
+  return state === 'interrupted' && cause !== undefined ? ` by ${cause}` : '';
 }
 
 /** Planned runs with more than one attempt. */

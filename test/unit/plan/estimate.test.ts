@@ -78,6 +78,17 @@ describe('estimateSeconds', () => {
     });
   });
 
+  it('counts a wait for a cool processor alike, or the wait without a sensor where that is longer', () => {
+    const until = { kind: 'near-idle', withinKelvin: 3 } as const;
+    const times = { atLeastSeconds: 2, atMostSeconds: 60, withoutSensorSeconds: 90 };
+    const cooldown = { kind: 'temperature', until, ...times } as const;
+    const suite = suiteOf({ workloads: [command], cooldown });
+    expect(estimateSeconds(suite, makePlan(suite), new Map([['command', 1]]))).toMatchObject({
+      seconds: 4 * 1 + 3 * 2,
+      atMostSeconds: 4 * 30 + 3 * 90,
+    });
+  });
+
   it('keeps conditional repeats apart', () => {
     const repeats = {
       kind: 'adaptive',

@@ -143,6 +143,29 @@ describe('the page of a plan', () => {
   });
 });
 
+describe('the page of a plan whose cooldowns wait for a cool processor', () => {
+  const times = { atLeastSeconds: 2, atMostSeconds: 600, withoutSensorSeconds: 60 };
+  it.each([
+    [{ kind: 'below', celsius: 45 }, 'until the processor is below 45 °C, 2 s to 10 min'],
+    [{ kind: 'near-idle', withinKelvin: 2.5 }, 'is within 2.5 K of its idle temperature, 2 s to'],
+  ] as const)('says so for %j', (until, text) => {
+    const cool = sampleSuite({ cooldown: { kind: 'temperature', until, ...times } });
+    const page = renderPlan(cool, makePlan(cool), { seconds: 754, basis: 'assumed' });
+    expect(page.replace(/\s+/g, ' ')).toContain(text);
+  });
+});
+
+describe('the page of a sitting that was interrupted', () => {
+  it('says by what', () => {
+    const cause = 'temperature-limit' as const;
+    const interruptions = [{ at: '2026-01-31T20:16:00.000Z', cause, runs: 1 }];
+    const sitting = sampleSitting({ state: 'interrupted', interruptions });
+    const facts = { sitting, runs: [], corrections: [], sealed: false, tornBytes: 0 };
+    const page = renderSitting(facts, summarizeSitting(suite, []));
+    expect(page).toContain('interrupted by temperature-limit, not sealed');
+  });
+});
+
 describe('the findings of the checks', () => {
   it('come with the refusals first', () => {
     const text = renderFindings([
