@@ -72,7 +72,7 @@ export async function describeSitting(
 }
 
 /** On the screen of its own machine a finding names folders; not in a result. */
-function scrubFinding(finding: Finding, literals: readonly PrivateLiteral[]): Finding {
+export function scrubFinding(finding: Finding, literals: readonly PrivateLiteral[]): Finding {
   return {
     ...finding,
     message: scrubText(finding.message, literals).text,
@@ -80,7 +80,11 @@ function scrubFinding(finding: Finding, literals: readonly PrivateLiteral[]): Fi
   };
 }
 
-function scrubProgram(program: ProgramFound, literals: readonly PrivateLiteral[]): ProgramFound {
+/** As it may be recorded. */
+export function scrubProgram(
+  program: ProgramFound,
+  literals: readonly PrivateLiteral[],
+): ProgramFound {
   const { name, path, version } = program;
   // A version of four numbers looks like an address to `scrubText`, and is one word.
   const isPlain = version === null || /^[\w.+:~-]+$/.test(version);
@@ -105,6 +109,7 @@ function scrubSuite(
     text: publicText.text,
     textSha256,
     resolved: { ...(JSON.parse(resolved.text) as Suite), digest: suite.digest },
-    redactions: publicText.redactions,
+    // What one of them writes in another way, such as a quote, may be found in the other alone.
+    redactions: Math.max(publicText.redactions, resolved.redactions),
   };
 }

@@ -1,4 +1,4 @@
-import { open } from 'node:fs/promises';
+import { type FileHandle, open } from 'node:fs/promises';
 import type { TelemetryCost } from '../model/telemetry.ts';
 import { readSensors } from '../rig/sensors/read-sensors.ts';
 import type { Clock } from '../runner/clock.ts';
@@ -19,7 +19,8 @@ export async function openTelemetry(
   startSeconds: number,
 ): Promise<SittingTelemetry> {
   const { set, files } = await openSensors(root);
-  const file = await open(path, 'a');
+  const file = await open(path, 'a+');
+  await cutUnfinishedLine(file);
   const telemetry = startTelemetry({
     table: set.table,
     clock,
@@ -45,4 +46,10 @@ export async function openTelemetry(
       return ended;
     },
   };
+}
+
+/** A crash may leave half a line, or a tail of NUL bytes, where the next table would be written. */
+async function cutUnfinishedLine(file: FileHandle): Promise<void> {
+  const text = await file.readFile();
+  await file.truncate(text.lastIndexOf(0x0a) + 1);
 }

@@ -30,6 +30,15 @@ export const skipMissingOption: () => Option = () =>
 export const portableMeterOption: () => Option = () =>
   new Option('--portable-meter', 'do without exact accounting by the kernel');
 
+export const noTelemetryOption: () => Option = () =>
+  new Option('--no-telemetry', 'do not sample the sensors meanwhile');
+
+export const unattendedOption: () => Option = () =>
+  new Option('--unattended', 'ask nobody: leave figures read by hand for later');
+
+export const logOption: () => Option = () =>
+  new Option('--log <file>', 'append every event to a file as a JSON line');
+
 /** Reads a whole number from 0 to `max`. */
 export function wholeNumber(max: number): (text: string) => number {
   return (text) => {

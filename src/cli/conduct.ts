@@ -5,6 +5,7 @@ import type { Result } from '../lib/result.ts';
 import { leftOutWorkloads } from '../model/parked-workloads.ts';
 import { formatProblem } from '../model/problem.ts';
 import { standingRuns } from '../model/standing-runs.ts';
+import { renderChanges } from '../report/change-lines.ts';
 import { renderCorrections } from '../report/correction-lines.ts';
 import { renderFindings } from '../report/findings-page.ts';
 import { renderSummary } from '../report/summary-page.ts';
@@ -76,6 +77,7 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags
 function reportRefusal(refusal: Refusal): ExitCode {
   switch (refusal.kind) {
     case 'bad-option':
+    case 'bad-folder':
       printError(formatProblem(refusal.problem));
       return exitCodes.badInput;
     case 'busy':
@@ -83,6 +85,9 @@ function reportRefusal(refusal: Refusal): ExitCode {
       return exitCodes.refused;
     case 'unfit':
       printError(renderFindings(refusal.findings));
+      return exitCodes.refused;
+    case 'changed':
+      printError(renderChanges(refusal.changes));
       return exitCodes.refused;
     case 'write-failed':
       printError(formatProblem(refusal.problem));

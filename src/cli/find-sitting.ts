@@ -2,6 +2,7 @@ import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
+import { isSittingId } from '../results/layout.ts';
 
 /** Folder of a sitting: a path, an id, the unique end of an id, or `latest`. */
 export function findSitting(given: string, results: string): Result<string, Problem> {
@@ -19,7 +20,5 @@ export function findSitting(given: string, results: string): Result<string, Prob
 
 function sittingIds(results: string): readonly string[] {
   if (!existsSync(results)) return [];
-  return readdirSync(results)
-    .filter((name) => /^\d{8}T\d{6}Z-/.test(name))
-    .sort();
+  return readdirSync(results).filter(isSittingId).sort();
 }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineCheck } from './commands/check.ts';
+import { defineContinue } from './commands/continue.ts';
 import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
@@ -45,6 +46,7 @@ export function makeProgram(exit: Exit): Command {
     .exitOverride()
     .addHelpText('after', after);
   defineRun(program, exit);
+  defineContinue(program, exit);
   defineCheck(program, exit);
   definePlan(program, exit);
   defineInventory(program, exit);

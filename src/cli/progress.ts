@@ -22,7 +22,7 @@ function plainProgress(stream: NodeJS.WritableStream): Progress {
   let planned = 0;
   return {
     show(event) {
-      if (event.type === 'sitting-started') planned = event.runs;
+      if ('runs' in event) planned = event.runs;
       const line = renderEvent(event, planned);
       if (line !== null) stream.write(`${line}\n`);
     },
@@ -77,9 +77,8 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
 /** Events that stay on the screen above the live display. */
 function isLasting(event: SittingEvent): boolean {
   if (event.type === 'run-finished') return event.record.outcome === 'failed';
-  return ['input-preparing', 'sitting-started', 'stop-requested', 'sitting-ended'].includes(
-    event.type,
-  );
+  const lasting = ['input-preparing', 'sitting-started', 'sitting-continued', 'stop-requested'];
+  return [...lasting, 'sitting-ended'].includes(event.type);
 }
 
 function seconds(): number {

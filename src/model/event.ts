@@ -13,6 +13,15 @@ export type SittingEvent =
       readonly runs: number;
       readonly estimateSeconds: number;
     }
+  /** Taken up again: `done` of its runs need nothing more. */
+  | {
+      readonly type: 'sitting-continued';
+      readonly folder: string;
+      readonly runs: number;
+      readonly done: number;
+      /** Of the runs still to come. */
+      readonly estimateSeconds: number;
+    }
   | { readonly type: 'cooldown-started'; readonly next: PlannedRun; readonly atMostSeconds: number }
   | {
       readonly type: 'cooldown-ended';

@@ -44,7 +44,7 @@ export interface Sitting {
   readonly notInhibited: string | null;
   /** Workloads ran as another user than the agent. */
   readonly asOtherUser: boolean;
-  /** What sampling the sensors took; null while the sitting is open and without telemetry. */
+  /** What sampling the sensors took in all parts that ended by themselves; null without telemetry, and before the first such end. */
   readonly telemetry: TelemetryCost | null;
   /** Programs that workloads name, as found on this rig. */
   readonly programs: readonly ProgramFound[];

@@ -12,6 +12,8 @@ export function renderEvent(event: SittingEvent, planned: number): string | null
       return `preparing input ${event.name}: ${preparationText(event.input)}`;
     case 'sitting-started':
       return `sitting started: ${event.runs} runs, about ${formatDuration(event.estimateSeconds)}, in ${event.folder}`;
+    case 'sitting-continued':
+      return `sitting continued: ${event.done} of ${event.runs} runs are done, about ${formatDuration(event.estimateSeconds)} left, in ${event.folder}`;
     case 'run-finished':
       return `run ${event.run.index + 1} of ${planned}: ${runName(event.run)}: ${runResult(event.record)}`;
     case 'run-left-out':

@@ -8,6 +8,8 @@ import { shorten } from './text-table.ts';
 export interface LiveState {
   readonly runs: number;
   readonly done: number;
+  /** Of these before this part of the sitting began. */
+  readonly doneBefore: number;
   readonly failed: number;
   readonly now: string;
   /** Monotonic seconds when `now` began. */
@@ -26,6 +28,7 @@ export function startLive(atSeconds: number): LiveState {
   return {
     runs: 0,
     done: 0,
+    doneBefore: 0,
     failed: 0,
     now: 'preparing',
     sinceSeconds: atSeconds,
@@ -45,6 +48,10 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
   switch (event.type) {
     case 'sitting-started':
       return { ...startLive(atSeconds), runs: event.runs, estimateSeconds: event.estimateSeconds };
+    case 'sitting-continued': {
+      const { runs, done, estimateSeconds } = event;
+      return { ...startLive(atSeconds), runs, done, doneBefore: done, estimateSeconds };
+    }
     case 'cooldown-started':
       return {
         ...doing(`cooling down before ${runName(event.next)}`),
@@ -98,11 +105,12 @@ function keep(last: readonly string[], run: PlannedRun, result: string): readonl
 /** Seconds that are left: the estimate until a tenth of the runs is done, then the pace so far. */
 export function secondsLeft(state: LiveState, atSeconds: number): number {
   const passed = atSeconds - state.startSeconds;
-  if (state.done * 10 < state.runs || state.done === 0) {
+  const done = state.done - state.doneBefore;
+  if (done * 10 < state.runs - state.doneBefore || done <= 0) {
     return Math.max(0, state.estimateSeconds - passed);
   }
   const finishedAfter = state.sinceSeconds - state.startSeconds;
-  const pace = finishedAfter / state.done;
+  const pace = finishedAfter / done;
   return Math.max(0, (state.runs - state.done) * pace - (passed - finishedAfter));
 }
 

@@ -49,3 +49,8 @@ export function exclusionsPath(results: string): string {
 export function studiesPath(results: string): string {
   return join(results, 'precision');
 }
+
+/** Whether a name is one that `sittingId` gives. */
+export function isSittingId(name: string): boolean {
+  return /^\d{8}T\d{6}Z-/.test(name);
+}

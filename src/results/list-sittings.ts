@@ -2,6 +2,7 @@ import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
+import { isSittingId } from './layout.ts';
 import { readSitting, type StoredSitting } from './read-sitting.ts';
 
 export interface SittingList {
@@ -10,8 +11,6 @@ export interface SittingList {
   /** Folders that look like sittings but cannot be read. */
   readonly problems: readonly Problem[];
 }
-
-const idPattern = /^\d{8}T\d{6}Z-/;
 
 /** All sittings directly below a folder. Other files and folders there are left alone. */
 export async function listSittings(results: string): Promise<Result<SittingList, Problem>> {
@@ -32,7 +31,7 @@ export async function listSittingNames(
   results: string,
 ): Promise<Result<readonly string[], Problem>> {
   try {
-    return ok((await readdir(results)).filter((name) => idPattern.test(name)).sort());
+    return ok((await readdir(results)).filter(isSittingId).sort());
   } catch (error) {
     const message = `cannot be listed: ${(error as Error).message}`;
     return err({ code: 'folder-invalid', file: results, line: null, column: null, message });

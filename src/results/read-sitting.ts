@@ -47,7 +47,7 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
   return ok(
     deepFreeze({
       folder,
-      sealed: await exists(join(folder, 'bagit.txt')),
+      sealed: await isSealed(folder),
       sitting: sitting.value,
       inventory: inventory.value,
       runs: journal.value.runs,
@@ -67,6 +67,10 @@ export async function readSittingFile(folder: string): Promise<Result<Sitting, P
 
 const isSitting = compileCheck(sittingFileSchema);
 const isInventory = compileCheck(inventorySchemaDefinition);
+
+export function isSealed(folder: string): Promise<boolean> {
+  return exists(join(folder, 'bagit.txt'));
+}
 
 async function readRecord<T>(
   path: string,

@@ -11,6 +11,7 @@ import { completeSitting, interruptSitting, leaveWaiting } from '../finish-sitti
 import { openRuns } from '../open-runs.ts';
 import type { ResolvedOptions } from '../options.ts';
 import { openTelemetry } from '../sitting-telemetry.ts';
+import { addCosts } from './add-costs.ts';
 import { learnIdleTemperature } from './learn-idle-temperature.ts';
 import { markProgress, type ProgressMarker } from './mark-progress.ts';
 import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
@@ -52,7 +53,7 @@ export async function measureOn(
       return performPlan({ ...at, sitting }, whole, options, runs);
     });
     const state = endState(at.suite, sitting, result);
-    const measured = { ...sitting, telemetry: cost };
+    const measured = { ...sitting, telemetry: addCosts(sitting.telemetry, cost) };
     const ended = await end({ ...at, sitting: measured }, state, runs, progress, options);
     const { corrections } = result;
     return ok({ folder: paths.folder, state, sitting: ended, runs, corrections });

@@ -1,12 +1,17 @@
 import type { Finding } from '../../model/finding.ts';
 import type { Problem } from '../../model/problem.ts';
+import type { RigChange } from '../../model/sitting.ts';
 
 /** Why nothing, or nothing more, is measured. */
 export type Refusal =
   | { readonly kind: 'bad-option'; readonly problem: Problem }
+  /** A result folder that cannot be continued. */
+  | { readonly kind: 'bad-folder'; readonly problem: Problem }
   | { readonly kind: 'busy'; readonly problem: Problem }
   | { readonly kind: 'write-failed'; readonly problem: Problem }
-  | { readonly kind: 'unfit'; readonly findings: readonly Finding[] };
+  | { readonly kind: 'unfit'; readonly findings: readonly Finding[] }
+  /** The rig is no longer what it was when its sitting began. */
+  | { readonly kind: 'changed'; readonly changes: readonly RigChange[] };
 
 export function plainProblem(code: Problem['code'], message: string): Problem {
   return { code, file: null, line: null, column: null, message };

@@ -3,6 +3,8 @@ import {
   cacheOption,
   collectLevel,
   jsonOption,
+  logOption,
+  noTelemetryOption,
   portableMeterOption,
   profileOption,
   resultsOption,
@@ -10,6 +12,7 @@ import {
   seedOption,
   skipMissingOption,
   suiteArgument,
+  unattendedOption,
   wholeNumber,
 } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
@@ -52,10 +55,10 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(skipMissingOption())
     .addOption(portableMeterOption())
-    .option('--no-telemetry', 'do not sample the sensors meanwhile')
+    .addOption(noTelemetryOption())
     .option('--acknowledge', 'the cautions before a long load are read and accepted')
-    .option('--unattended', 'ask nobody: leave figures read by hand for later')
-    .option('--log <file>', 'append every event to a file as a JSON line')
+    .addOption(unattendedOption())
+    .addOption(logOption())
     .addOption(jsonOption())
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/run.ts')).run, exit));

@@ -1,0 +1,43 @@
+import { type Command, Option } from 'commander';
+import {
+  cacheOption,
+  jsonOption,
+  logOption,
+  noTelemetryOption,
+  portableMeterOption,
+  resultsOption,
+  scratchOption,
+  unattendedOption,
+} from '../arguments.ts';
+import { type Exit, lazily } from '../lazily.ts';
+
+const examples = `
+Examples:
+  steadyrig continue                     the newest unfinished sitting
+  steadyrig continue 9f3c --suite parts-desk.yaml
+  steadyrig continue 9f3c --accept-changes
+
+Same plan, same seed; no finished run is done again. A run that was under way
+when the machine went down is recorded as lost, and tried again. Another boot is
+recorded; other changes of the rig are listed, and refused unless accepted.`;
+
+export function defineContinue(program: Command, exit: Exit): void {
+  program
+    .command('continue')
+    .description('take up a sitting that was interrupted, by whatever it was')
+    .argument('[sitting]', 'its folder, its id or the end of it; left out, the newest unfinished')
+    .addOption(resultsOption())
+    .option('--suite <file>', 'the suite file, where the record does not hold all of it')
+    .addOption(
+      new Option('--accept-changes', 'go on although the rig has changed, and record what did'),
+    )
+    .addOption(scratchOption())
+    .addOption(cacheOption())
+    .addOption(portableMeterOption())
+    .addOption(noTelemetryOption())
+    .addOption(unattendedOption())
+    .addOption(logOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples)
+    .action(lazily(async () => (await import('../actions/continue.ts')).continueOne, exit));
+}

@@ -1,0 +1,28 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Sitting } from '../model/sitting.ts';
+import { isSittingId } from './layout.ts';
+import { isSealed, readSittingFile } from './read-sitting.ts';
+
+/** A sitting that was begun and can be taken up again. */
+export interface UnfinishedSitting {
+  readonly folder: string;
+  readonly sitting: Sitting;
+}
+
+/**
+ * Sittings directly below a folder that have runs to come, or were cut off while they were sealed, the newest first. What cannot be read is left out, and so
+ * is everything where the folder is not there.
+ */
+export async function unfinishedSittings(results: string): Promise<readonly UnfinishedSitting[]> {
+  const names = (await readdir(results).catch(() => [])).filter(isSittingId).sort().reverse();
+  const found: UnfinishedSitting[] = [];
+  for (const name of names) {
+    const folder = join(results, name);
+    if (await isSealed(folder)) continue;
+    const sitting = await readSittingFile(folder);
+    if (!sitting.ok) continue;
+    if (sitting.value.state !== 'waiting') found.push({ folder, sitting: sitting.value });
+  }
+  return found;
+}
