@@ -4,7 +4,7 @@ export const exitCodes = {
   /** Finished, but something failed: a run, a seal, a gate. */
   failed: 1,
   badInput: 2,
-  /** The rig is unfit or busy; nothing was measured. */
+  /** The rig is unfit or busy, or has changed since its sitting began; nothing was measured. */
   refused: 3,
   /** Ended early, or figures read by hand are missing; every finished run is kept and the sitting can be continued. */
   interrupted: 4,

@@ -30,7 +30,8 @@ Exit codes:
    0  fine
    1  finished, but something failed: a run, a seal
    2  bad input: an option, a suite, a folder
-   3  the rig is unfit or busy; nothing was measured
+   3  the rig is unfit or busy, or has changed since its sitting began; nothing
+      was measured
    4  ended early, or figures read by hand are missing; the sitting can be
       continued
   70  internal error`;
