@@ -1,16 +1,19 @@
 import { err, ok, type Result } from '../lib/result.ts';
 import {
   type Comparison,
-  type ComparisonRow,
   type ComparisonSide,
   comparisonSchema,
+  type Unmatched,
 } from '../model/comparison.ts';
 import type { ComparisonRequest } from '../model/comparison-request.ts';
 import type { Problem } from '../model/problem.ts';
 import { type Assessment, assess } from './assess.ts';
 import { checkRequest, problem } from './check-request.ts';
+import { flagComparison } from './comparison-flags.ts';
+import { findDifferences } from './differences.ts';
 import { finishRows } from './finish-rows.ts';
 import { overallRow } from './overall.ts';
+import { gatherFacts, sideChanges } from './side-facts.ts';
 import { chooseSides, type Side, type Sides } from './sides.ts';
 
 /**
@@ -23,9 +26,8 @@ export function compareRigs(request: ComparisonRequest): Result<Comparison, read
   if (faults.length > 0) return err(faults);
   const sides = chooseSides(request);
   if (sides === null) {
-    return err([
-      problem('not-comparable', `baseline ${request.baseline.label} has no finished sitting`),
-    ]);
+    const { label } = request.baseline;
+    return err([problem('not-comparable', `baseline ${label} has no finished sitting`)]);
   }
   const assessment = assess(sides, request, 'kept');
   const unmatched = [
@@ -33,47 +35,70 @@ export function compareRigs(request: ComparisonRequest): Result<Comparison, read
     ...assessment.candidates.flatMap((candidate) => candidate.unmatched),
   ];
   if (assessment.candidates.every(({ rows }) => rows.length === 0)) {
-    const reasons = unmatched.map(({ workload, reason }) =>
-      problem('not-comparable', workload === null ? reason : `workload ${workload}: ${reason}`),
-    );
-    const none = problem(
-      'not-comparable',
-      'nothing can be compared: no workload has figures on both sides',
-    );
-    return err(reasons.length > 0 ? reasons : [none]);
+    return err(nothingComparable(unmatched));
   }
-  return ok({ ...described(request, sides, assessment), unmatched });
+  return ok(describe(request, sides, assessment, unmatched));
 }
 
-function described(
+function nothingComparable(unmatched: readonly Unmatched[]): readonly Problem[] {
+  if (unmatched.length === 0) {
+    return [problem('not-comparable', 'no candidate has a finished sitting with figures')];
+  }
+  return unmatched.map(({ workload, reason }) =>
+    problem('not-comparable', workload === null ? reason : `workload ${workload}: ${reason}`),
+  );
+}
+
+function describe(
   request: ComparisonRequest,
   sides: Sides,
   assessment: Assessment,
-): Omit<Comparison, 'unmatched'> {
-  const matters = request.matters ?? sides.suite.differenceThatMatters;
+  unmatched: readonly Unmatched[],
+): Comparison {
   const { confidence, weights } = request;
-  const rows: readonly ComparisonRow[] = finishRows(assessment, { confidence, matters });
+  const matters = request.matters ?? sides.suite.differenceThatMatters;
+  const told = tellDifferences(sides);
   return {
     schema: comparisonSchema,
     baseline: sides.baseline.label,
     confidence,
     matters,
     adjust: 'holm',
-    rows,
-    overall: assessment.candidates.map(({ side, rows: own }) =>
-      overallRow(
-        { baseline: assessment.baseline, candidate: side, rows: own },
-        { confidence, weights },
-      ),
+    rows: finishRows(assessment, {
+      levels: { alpha: 1 - confidence, matters },
+      startBandKelvin: sides.suite.startBandKelvin,
+      withExcluded: hasExclusions(sides) ? assess(sides, request, 'all') : null,
+    }),
+    overall: assessment.candidates.map(({ side, rows }) =>
+      overallRow({ baseline: assessment.baseline, candidate: side, rows }, { confidence, weights }),
     ),
-    differences: [],
-    changes: [],
-    sides: [sides.baseline, ...sides.candidates].map(describedSide),
-    flags: [],
+    ...told,
+    sides: [sides.baseline, ...sides.candidates].map(describeSide),
+    unmatched,
+    flags: flagComparison(sides, told),
   };
 }
 
-function describedSide({ label, sittings }: Side): ComparisonSide {
+function tellDifferences(sides: Sides): Pick<Comparison, 'differences' | 'changes'> {
+  const withFacts = (side: Side): { side: Side; facts: ReturnType<typeof gatherFacts> } => ({
+    side,
+    facts: gatherFacts(side),
+  });
+  const baseline = withFacts(sides.baseline);
+  const candidates = sides.candidates.filter(({ sittings }) => sittings.length > 0).map(withFacts);
+  return {
+    differences: candidates.flatMap((candidate) => findDifferences(baseline, candidate)),
+    changes: [baseline, ...candidates].flatMap(({ side, facts }) => sideChanges(side, facts)),
+  };
+}
+
+function hasExclusions({ baseline, candidates }: Sides): boolean {
+  return [baseline, ...candidates].some(({ sittings }) =>
+    sittings.some(({ workloads }) => workloads.some(({ excluded }) => excluded.length > 0)),
+  );
+}
+
+function describeSide({ label, sittings }: Side): ComparisonSide {
   return {
     label,
     sittings: sittings.map(({ id }) => id),

@@ -1,92 +1,140 @@
-import type { ComparisonFlag, ComparisonRow, Needs, Verdict } from '../model/comparison.ts';
+import type {
+  ComparisonFlag,
+  ComparisonRow,
+  Needs,
+  SideSummary,
+  WithExcluded,
+} from '../model/comparison.ts';
 import { estimateInterval } from '../stats/estimate.ts';
 import type { Assessed, Assessment } from './assess.ts';
+import { type Judged, judgeRows } from './judge-rows.ts';
 import { mostRepeats, mostSittings, sizeFinder } from './needs.ts';
+import { inUsualOrder, rowFlags, seriesFlags } from './row-flags.ts';
 import { type Series, summarizeSeries } from './series.ts';
-import { isWithin, type Levels, verdictOf } from './verdict.ts';
+import type { Levels } from './verdict.ts';
+import { gatherWorkloadFacts } from './workload-facts.ts';
 
-export interface RowOptions {
-  readonly confidence: number;
-  readonly matters: number;
+export interface FinishOptions {
+  readonly levels: Levels;
+  /** Of the suite's cooldown; null where it names none. */
+  readonly startBandKelvin: number | null;
+  /** The same with the runs that the operator left out; null where none was. */
+  readonly withExcluded: Assessment | null;
 }
 
 /** The rows as they are told: interval, verdict, what would settle them, flags. */
 export function finishRows(
   assessment: Assessment,
-  { confidence, matters }: RowOptions,
+  { levels, startBandKelvin, withExcluded }: FinishOptions,
 ): readonly ComparisonRow[] {
-  const levels: Levels = { alpha: 1 - confidence, matters };
-  const judged = assessment.candidates.flatMap(({ side, rows }) =>
-    rows.map((row) => ({ candidate: side.label, row, verdict: judge(row, levels) })),
+  const judged = judgeRows(assessment, levels);
+  const find = finderFor(judged, levels);
+  const others = withExcluded === null ? null : indexJudged(judgeRows(withExcluded, levels));
+  const told = seriesTeller(levels);
+  const baselineFacts = gatherWorkloadFacts(assessment.baseline);
+  const facts = new Map(
+    assessment.candidates.map(({ side }) => [side.label, gatherWorkloadFacts(side)]),
   );
-  // Rows that Holm's procedure has rejected leave the level to the others.
-  const open = judged.filter(({ row }) => row.p !== null && (row.adjustedP ?? 1) >= levels.alpha);
-  const find = sizeFinder(levels.alpha / Math.max(1, open.length));
-  const summaries = new Map<Series, ReturnType<typeof summarizeSeries>>();
-  const summary = (series: Series): ReturnType<typeof summarizeSeries> => {
-    const known = summaries.get(series) ?? summarizeSeries(series);
-    summaries.set(series, known);
-    return known;
-  };
-  return judged.map(({ candidate, row, verdict }) => ({
-    workload: row.baseline.workload,
-    metric: row.baseline.metric,
-    unit: row.baseline.unit,
-    better: row.baseline.better,
+  return judged.map((own) => {
+    const { row, candidate, verdict } = own;
+    const { workload } = row.baseline;
+    const flags = rowFlags(row, verdict, levels, {
+      baseline: baselineFacts.get(workload),
+      candidate: facts.get(candidate)?.get(workload),
+      startBandKelvin,
+    });
+    const [left, right] = [told(row.baseline), told(row.candidate)];
+    flags.push(...left.flags, ...right.flags);
+    if (own.drifted) flags.push('baseline-drift');
+    const other = flags.includes('excluded-runs') ? others?.get(rowKey(own)) : undefined;
+    if (other !== undefined && other.verdict !== verdict) flags.push('exclusion-decides');
+    return {
+      ...described(own, levels),
+      baselineSummary: left.summary,
+      candidateSummary: right.summary,
+      needs: needsOf(own, levels, find),
+      withExcluded: other === undefined ? null : toldWith(other, levels),
+      flags: inUsualOrder(flags),
+    };
+  });
+}
+
+type Described = Omit<
+  ComparisonRow,
+  'baselineSummary' | 'candidateSummary' | 'needs' | 'withExcluded' | 'flags'
+>;
+
+function described({ row, candidate, verdict }: Judged, levels: Levels): Described {
+  const { workload, metric, unit, better } = row.baseline;
+  return {
+    workload,
+    metric,
+    unit,
+    better,
     candidate,
-    baselineSummary: summary(row.baseline),
-    candidateSummary: summary(row.candidate),
-    ratio: row.log === null ? null : Math.exp(row.log),
-    ...interval(row, confidence),
-    p: row.p,
+    ...ratioOf(row, levels),
     adjustedP: row.adjustedP,
     df: row.estimate?.degreesOfFreedom ?? null,
     basis: row.basis,
     verdict,
-    needs: verdict === 'undecided' ? needsOf(row, levels, find) : null,
-    withExcluded: null,
-    flags: flagsOf(row, verdict, levels),
-  }));
+  };
 }
 
-function judge({ estimate, adjustedP }: Assessed, levels: Levels): Verdict {
-  return estimate === null || adjustedP === null
-    ? 'undecided'
-    : verdictOf(estimate, adjustedP, levels);
+function toldWith({ row, verdict }: Judged, levels: Levels): WithExcluded {
+  return { ...ratioOf(row, levels), verdict };
 }
 
-function interval(
-  { estimate }: Assessed,
-  confidence: number,
-): { readonly low: number | null; readonly high: number | null } {
-  const logs = estimate === null ? null : estimateInterval(estimate, confidence);
-  if (logs?.ok !== true) return { low: null, high: null };
-  return { low: Math.exp(logs.value.low), high: Math.exp(logs.value.high) };
+function ratioOf(
+  { estimate, log, p }: Assessed,
+  { alpha }: Levels,
+): Pick<ComparisonRow, 'ratio' | 'low' | 'high' | 'p'> {
+  const ratio = log === null ? null : Math.exp(log);
+  const logs = estimate === null ? null : estimateInterval(estimate, 1 - alpha);
+  if (logs?.ok !== true) return { ratio, low: null, high: null, p };
+  return { ratio, low: Math.exp(logs.value.low), high: Math.exp(logs.value.high), p };
+}
+
+/** Rows that Holm's procedure has rejected leave the level to the others. */
+function finderFor(judged: readonly Judged[], { alpha }: Levels): ReturnType<typeof sizeFinder> {
+  const open = judged.filter(({ row }) => row.p !== null && (row.adjustedP ?? 1) >= alpha);
+  return sizeFinder(alpha / Math.max(1, open.length));
 }
 
 function needsOf(
-  { basis, estimate, spread, baseline, candidate }: Assessed,
+  { row, verdict, drifted }: Judged,
   { matters }: Levels,
   find: ReturnType<typeof sizeFinder>,
 ): Needs | null {
-  if (estimate === null || spread === null) return null;
+  const { basis, estimate, spread, baseline, candidate } = row;
+  if (verdict !== 'undecided' || drifted || estimate === null || spread === null) return null;
   const effect = Math.max(Math.abs(estimate.value), Math.log1p(matters));
-  if (basis === 'repeats-only') {
-    return { sittings: 1, repeats: find(effect, spread, mostRepeats) };
-  }
+  if (basis === 'repeats-only') return { sittings: 1, repeats: find(effect, spread, mostRepeats) };
   const repeats = [...baseline.sittings, ...candidate.sittings].map(({ length }) => length);
   return { sittings: find(effect, spread, mostSittings), repeats: Math.max(...repeats) };
 }
 
-function flagsOf(row: Assessed, verdict: Verdict, levels: Levels): readonly ComparisonFlag[] {
-  const flags: ComparisonFlag[] = [];
-  if (row.basis === 'repeats-only') flags.push('repeats-only');
-  if (row.obstacle !== null) flags.push(row.obstacle);
-  if (row.pool.unequal) flags.push('unequal-variance');
-  if (row.baseline.bounded || row.candidate.bounded) flags.push('bound');
-  const differs = verdict === 'better' || verdict === 'worse';
-  if (differs && row.estimate !== null && isWithin(row.estimate, levels)) {
-    flags.push('too-small-to-matter');
-  }
-  return flags;
+function indexJudged(judged: readonly Judged[]): ReadonlyMap<string, Judged> {
+  return new Map(judged.map((own) => [rowKey(own), own]));
+}
+
+function rowKey({ candidate, row }: Judged): string {
+  return `${candidate}\n${row.key}`;
+}
+
+interface Told {
+  readonly summary: SideSummary;
+  readonly flags: readonly ComparisonFlag[];
+}
+
+/** A baseline's series stands in a row for each candidate, and is looked at once. */
+function seriesTeller({ alpha }: Levels): (series: Series) => Told {
+  const known = new Map<Series, Told>();
+  return (series) => {
+    const found = known.get(series) ?? {
+      summary: summarizeSeries(series),
+      flags: seriesFlags(series, alpha),
+    };
+    known.set(series, found);
+    return found;
+  };
 }

@@ -1,6 +1,6 @@
 import type { CatalogList } from '../model/catalog/entry.ts';
 import type { Item, Reading } from '../model/inventory.ts';
-import { diskSizeText, linkSpeedText, percentText, readingText } from './reading-text.ts';
+import { diskSizeText, linkSpeedText, percentText, readingText } from '../model/reading-text.ts';
 
 /** One part on the page: what it is called and what it is. */
 export interface ItemRow {

@@ -1,10 +1,10 @@
 import type { CatalogSection } from '../model/catalog/entry.ts';
 import type { AbsenceReason, Inventory, Item, Reading, Section } from '../model/inventory.ts';
 import { inventoryCatalog } from '../model/inventory-catalog.ts';
+import { absenceText, percentText, readingText } from '../model/reading-text.ts';
 import { fieldText, type ItemRow, itemRow } from './inventory-items.ts';
 import { inventorySummary } from './inventory-summary.ts';
 import { labelledLines } from './labelled-lines.ts';
-import { absenceText, percentText, readingText } from './reading-text.ts';
 
 const width = 80;
 const labelWidth = 25;

@@ -1,4 +1,5 @@
 import type { Inventory, Item } from '../model/inventory.ts';
+import { diskSizeText, readingText } from '../model/reading-text.ts';
 import {
   diskKind,
   fieldNumber,
@@ -7,7 +8,6 @@ import {
   type ItemRow,
   pathText,
 } from './inventory-items.ts';
-import { diskSizeText, readingText } from './reading-text.ts';
 
 /** The few lines a tester looks for first; a line is left out where nothing is known of it. */
 export function inventorySummary(inventory: Inventory): readonly ItemRow[] {

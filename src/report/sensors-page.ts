@@ -1,3 +1,4 @@
+import { absenceText } from '../model/reading-text.ts';
 import {
   type MainTemperature,
   mainTemperatureIn,
@@ -9,7 +10,6 @@ import {
 } from '../model/telemetry.ts';
 import { labelledLines } from './labelled-lines.ts';
 import { formatPercent, formatQuantity } from './quantity.ts';
-import { absenceText } from './reading-text.ts';
 import { shorten } from './text-table.ts';
 
 const width = 80;

@@ -4,7 +4,7 @@ import type { Inventory, Reading } from '../../../src/model/inventory.ts';
 import { inventoryCatalog } from '../../../src/model/inventory-catalog.ts';
 import { renderInventoryPage } from '../../../src/report/inventory-page.ts';
 import { labelledLines } from '../../../src/report/labelled-lines.ts';
-import { readingText } from '../../../src/report/reading-text.ts';
+import { readingText } from '../../../src/model/reading-text.ts';
 import { expectGolden } from '../../setup/golden.ts';
 import { inventoryOf, rigNames } from '../rig/rigs.ts';
 

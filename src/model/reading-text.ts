@@ -1,4 +1,4 @@
-import type { AbsenceReason, Present } from '../model/inventory.ts';
+import type { AbsenceReason, Present } from './inventory.ts';
 
 interface Scale {
   readonly base: number;

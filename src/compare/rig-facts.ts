@@ -1,0 +1,115 @@
+import type { SittingFigures } from '../model/comparison-request.ts';
+import type { Inventory, Item, Reading } from '../model/inventory.ts';
+import { catalogEntry } from '../model/inventory-catalog.ts';
+import { absenceText, readingText } from '../model/reading-text.ts';
+
+/** What a sitting says of its rig under one path. */
+export interface Fact {
+  /** Equal exactly where two rigs are alike in it. */
+  readonly exact: string;
+  /** Its parts, of a list one for each item; empty where it is absent. */
+  readonly parts: readonly Part[];
+  /** Why there is no value; null where there is one. */
+  readonly absent: string | null;
+}
+
+export interface Part {
+  readonly exact: string;
+  readonly shown: string;
+}
+
+/** Lists whose items have a name of their own: their fields are told with it. Items of others are compared as a heap, in any order. */
+const itemNames: Readonly<Record<string, readonly string[]>> = {
+  'cpu.caches': ['level', 'type'],
+  'mitigations.vulnerabilities': ['name'],
+  'power.limits': ['zone', 'constraint'],
+  'topology.nodes': ['name'],
+};
+
+/**
+ * What should be alike for two sittings to be told apart by what was declared only: every reading of the inventory that does not
+ * move by itself, the versions of steadyrig and of the programs, the suite, the meter, the levels.
+ */
+export function rigFacts(sitting: SittingFigures): ReadonlyMap<string, Fact> {
+  const facts = new Map<string, Fact>();
+  for (const [factor, level] of Object.entries(sitting.levels)) {
+    facts.set(`levels.${factor}`, plainFact(level));
+  }
+  facts.set('suite.digest', plainFact(sitting.suite.digest, sitting.suite.digest.slice(0, 12)));
+  facts.set('tool.version', plainFact(sitting.toolVersion));
+  facts.set('meter', sitting.meter === null ? absentFact('imported') : plainFact(sitting.meter));
+  for (const { name, version, sha256 } of sitting.programs) {
+    const build = `build ${sha256.slice(0, 12)}`;
+    const shown = version === null ? build : `${version}, ${build}`;
+    facts.set(`program.${name}`, plainFact(`${version} ${sha256}`, shown));
+  }
+  if (sitting.inventory === null) facts.set('inventory', absentFact('imported'));
+  else addInventory(facts, sitting.inventory);
+  return facts;
+}
+
+export function absentFact(reason: string): Fact {
+  return { exact: '', parts: [], absent: reason };
+}
+
+function plainFact(exact: string, shown: string = exact): Fact {
+  return { exact: `=${exact}`, parts: [{ exact, shown }], absent: null };
+}
+
+function addInventory(facts: Map<string, Fact>, { sections }: Inventory): void {
+  facts.set('inventory', plainFact('taken'));
+  for (const [section, { readings, items }] of Object.entries(sections)) {
+    for (const [name, reading] of Object.entries(readings)) {
+      const path = `${section}.${name}`;
+      if (catalogEntry(path)?.moves !== true) facts.set(path, readingFact(reading));
+    }
+    for (const [list, entries] of Object.entries(items)) {
+      addList(facts, `${section}.${list}`, entries);
+    }
+  }
+}
+
+function addList(facts: Map<string, Fact>, list: string, items: readonly Item[]): void {
+  const names = itemNames[list] ?? [];
+  const fields = new Set(items.flatMap((item) => Object.keys(item)));
+  for (const field of fields) {
+    const path = `${list}.${field}`;
+    if (names.includes(field) || catalogEntry(path)?.moves === true) continue;
+    const parts = items.map((item) => itemPart(item, field, names));
+    facts.set(path, heapFact(parts));
+  }
+  // Items that have nothing but their name.
+  if (names.length > 0) facts.set(list, heapFact(items.map((item) => named(item, names))));
+}
+
+function heapFact(parts: readonly Part[]): Fact {
+  const exact = parts
+    .map((part) => part.exact)
+    .sort()
+    .join('\n');
+  return { exact: `=${exact}`, parts, absent: null };
+}
+
+function itemPart(item: Item, field: string, names: readonly string[]): Part {
+  const own = partOf(item[field]);
+  if (names.length === 0) return own;
+  const name = named(item, names);
+  return { exact: `${name.exact}: ${own.exact}`, shown: `${name.shown}: ${own.shown}` };
+}
+
+function named(item: Item, names: readonly string[]): Part {
+  const shown = names.map((name) => partOf(item[name]).shown).join(' ');
+  return { exact: shown, shown };
+}
+
+function partOf(reading: Reading | undefined): Part {
+  if (reading === undefined) return { exact: '?', shown: 'not recorded' };
+  if (reading.value === null) return { exact: '?', shown: absenceText(reading.absent) };
+  return { exact: JSON.stringify([reading.value, reading.unit]), shown: readingText(reading) };
+}
+
+function readingFact(reading: Reading): Fact {
+  if (reading.value === null) return absentFact(reading.absent);
+  const part = partOf(reading);
+  return { exact: `=${part.exact}`, parts: [part], absent: null };
+}
