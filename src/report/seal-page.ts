@@ -3,7 +3,8 @@ import type { SealReport } from '../model/seal-report.ts';
 /** Which files of a sealed folder are damaged, missing or extra. */
 export function renderSealReport({ folder, sealed, checkedFiles, findings }: SealReport): string {
   if (!sealed) return `${folder}: not sealed, nothing to compare with (the sitting did not finish)`;
-  if (findings.length === 0) return `${folder}: whole, ${checkedFiles} files as sealed`;
+  if (findings.length === 0)
+    return `${folder}: whole, ${checkedFiles === 1 ? '' : `${checkedFiles} files `}as ${checkedFiles === 1 ? 'written' : 'sealed'}`;
   const lines = findings.map(({ kind, path, detail }) => `  ${kind}: ${path}: ${detail}`);
   return [`${folder}: CHANGED since it was sealed`, ...lines].join('\n');
 }

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 
 /** Names inside a sitting's folder; see README.md, "Files on disk". */
 export interface SittingPaths {
@@ -38,6 +38,11 @@ export function sittingId(startedAt: Date, rig: string, suite: string, random: U
 export function rigLabelFault(label: string): string | null {
   if (/^[a-z0-9](?:[a-z0-9-]{0,38}[a-z0-9])?$/.test(label)) return null;
   return `rig label "${label}" must be 1 to 40 lower-case letters, digits and hyphens, such as bench-a`;
+}
+
+/** Whether a path names something that lies beside sittings, not a sitting: `results/*` in a shell names both. */
+export function liesBeside(path: string): boolean {
+  return ['exclusions.jsonl', 'precision'].includes(basename(path));
 }
 
 /** Runs that the operator excluded, of all sittings of a results folder. */

@@ -45,5 +45,8 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
     const message = `not an exclusion: ${where} ${first?.message ?? ''}`;
     return lineProblem('record-invalid', path, line, message);
   });
-  return chain.ok ? ok({ path, lines, ...chain.value }) : chain;
+  if (chain.ok) return ok({ path, lines, ...chain.value });
+  if (chain.error.code !== 'journal-damaged') return chain;
+  const message = `${chain.error.message}; rename the file and exclude its runs anew`;
+  return err({ ...chain.error, message });
 }

@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../lib/result.ts';
 import type { Exclusion } from '../../model/exclusion.ts';
 import type { Problem } from '../../model/problem.ts';
 import { renderExportNotes } from '../../report/exchange-notes.ts';
+import { liesBeside } from '../../results/layout.ts';
 import { listSittings } from '../../results/list-sittings.ts';
 import { readExclusions } from '../../results/read-exclusions.ts';
 import { readSitting, type StoredSitting } from '../../results/read-sitting.ts';
@@ -83,7 +84,7 @@ async function readGiven(
     return listed.ok ? listed : err([listed.error]);
   }
   const sittings = new Map<string, StoredSitting>();
-  for (const name of given) {
+  for (const name of given.filter((path) => !liesBeside(path))) {
     const folder = findSitting(name, results);
     const stored = folder.ok ? await readSitting(folder.value) : folder;
     if (!stored.ok) return err([stored.error]);

@@ -1,8 +1,10 @@
+import { dirname, normalize } from 'node:path';
 import { readJournal } from '../../journal/reader.ts';
 import type { SealReport } from '../../model/seal-report.ts';
 import { renderSealReport } from '../../report/seal-page.ts';
-import { sittingPaths } from '../../results/layout.ts';
+import { liesBeside, sittingPaths } from '../../results/layout.ts';
 import { verifySeal } from '../../results/verify.ts';
+import { verifyBeside } from '../../results/verify-beside.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
@@ -21,14 +23,22 @@ export async function verify(
     return exitCodes.badInput;
   }
   const reports: SealReport[] = [];
+  const folders = new Set<string>();
   for (const name of given) {
+    // `results/*` names them too.
+    if (liesBeside(name)) {
+      folders.add(dirname(normalize(name)));
+      continue;
+    }
     const folder = findSitting(name, results);
     if (!folder.ok) {
       printProblems([folder.error]);
       return exitCodes.badInput;
     }
     reports.push(await verifySitting(folder.value));
+    folders.add(dirname(normalize(folder.value)));
   }
+  for (const folder of folders) reports.push(...(await verifyBeside(folder)));
   if (json) printJson(reports);
   else for (const report of reports) print(renderSealReport(report));
   const whole = reports.every(({ sealed, findings }) => sealed && findings.length === 0);

@@ -6,13 +6,13 @@ import { describe, expect, it } from 'vitest';
 import { exportFigures, type FigureFormat } from '../../../src/api/export-figures.ts';
 import { correctionSchema } from '../../../src/model/run.ts';
 import type { StoredSitting } from '../../../src/results/read-sitting.ts';
-import { sampleRun, sampleSitting } from '../../setup/samples.ts';
+import { sampleExclusion, sampleRun, sampleSitting } from '../../setup/samples.ts';
 import { sampleStored } from '../../setup/stored-sitting.ts';
 import { temporaryFolder } from '../../setup/temporary-folder.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 
 const heading =
-  'rig,sitting,workload,repeat,metric,value,unit,better,suite,profile,digest,levels,started_at,entry,bound,attempt';
+  'rig,sitting,workload,repeat,metric,value,unit,better,suite,profile,digest,levels,started_at,entry,bound,attempt,excluded';
 
 function contentOf(sittings: readonly StoredSitting[], format: FigureFormat): string {
   return String(unwrap(exportFigures(sittings, format)).content);
@@ -43,7 +43,7 @@ describe('exportFigures', () => {
     const [row] = linesOf([sampleStored()]);
     expect(contentOf([sampleStored()], 'csv').split('\r\n')[0]).toBe(heading);
     expect(row).toBe(
-      `bench-a,20260131T201500Z-bench-a-harbour-9f3c,pack,1,wall,2.5,s,lower,harbour,,${'a'.repeat(64)},memory=2x8 GiB,2026-01-31T20:15:00.000Z,,,1`,
+      `bench-a,20260131T201500Z-bench-a-harbour-9f3c,pack,1,wall,2.5,s,lower,harbour,,${'a'.repeat(64)},memory=2x8 GiB,2026-01-31T20:15:00.000Z,,,1,`,
     );
   });
 
@@ -83,6 +83,18 @@ describe('exportFigures', () => {
     ]);
   });
 
+  it('keeps the figures of excluded runs, marks them, and counts them', () => {
+    const runs = [sampleRun({ plan: 0 }), sampleRun({ plan: 1, round: 2 })];
+    const lines = [sampleExclusion({ plan: 1 }), sampleExclusion({ plan: 0, sitting: 'another' })];
+    const exported = unwrap(exportFigures([sampleStored({ runs })], 'jsonl', lines));
+    expect(exported).toMatchObject({ figures: 2, excludedFigures: 1 });
+    const rows = String(exported.content).trim().split('\n');
+    expect(rows.map((row) => JSON.parse(row))).toMatchObject([
+      { repeat: 1, excluded: null },
+      { repeat: 2, excluded: 'yes' },
+    ]);
+  });
+
   it('takes the corrected figure, and says where a value is only an upper bound', () => {
     const metrics = [
       { id: 'score', value: 7, unit: '{points}', better: 'higher' },
@@ -95,8 +107,8 @@ describe('exportFigures', () => {
       ...{ reason: 'misread', at: '2026-01-31T20:20:00.000Z' },
     } as const;
     const lines = linesOf([sampleStored({ runs: [run], corrections: [correction] })]);
-    expect(lines[0]).toMatch(/,score,71,\{points\},higher,.*,operator,,1$/);
-    expect(lines[1]).toMatch(/,memory,1024,By,lower,.*,operator,below,1$/);
+    expect(lines[0]).toMatch(/,score,71,\{points\},higher,.*,operator,,1,$/);
+    expect(lines[1]).toMatch(/,memory,1024,By,lower,.*,operator,below,1,$/);
   });
 
   it('sorts by rig and sitting, whatever the folders are called', () => {
