@@ -14,6 +14,7 @@ import { defineSchema } from './commands/schema.ts';
 import { defineSensors } from './commands/sensors.ts';
 import { defineShow } from './commands/show.ts';
 import { defineVerify } from './commands/verify.ts';
+import { defineWatch } from './commands/watch.ts';
 import type { Exit } from './lazily.ts';
 
 const description =
@@ -54,6 +55,7 @@ export function makeProgram(exit: Exit): Command {
   defineSensors(program, exit);
   defineEnter(program, exit);
   defineList(program, exit);
+  defineWatch(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
   defineExclude(program, exit);

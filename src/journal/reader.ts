@@ -57,7 +57,7 @@ export function parseJournal(bytes: Buffer, path: string): Result<Journal, Probl
 /** Nearly every line is a good run: those are told quickly, and all others are left to the definition. */
 const isRunRecord = compileCheck(runRecordSchema);
 
-function isCorrection(entry: JournalEntry): entry is Correction {
+export function isCorrection(entry: JournalEntry): entry is Correction {
   return entry.schema === correctionSchema;
 }
 
@@ -71,7 +71,12 @@ function entryFault(
   return isCorrection(entry) ? correctionFault(entry, run, corrections) : attemptFault(entry, run);
 }
 
-function parseEntry(value: unknown, path: string, line: number): Result<JournalEntry, Problem> {
+/** A line of the journal as a record, from its decoded value. */
+export function parseEntry(
+  value: unknown,
+  path: string,
+  line: number,
+): Result<JournalEntry, Problem> {
   if (isRunRecord(value)) return ok(value);
   const isCorrecting = schemaOf(value).startsWith('steadyrig/correction/');
   const newer = tooNew(value, isCorrecting ? 'correction' : 'run');

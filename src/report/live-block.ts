@@ -123,9 +123,7 @@ function nowText({ sinceSeconds, untilSeconds }: LiveState, atSeconds: number): 
 /** The lines of the live display, each at most `width` wide. */
 export function renderLive(state: LiveState, atSeconds: number, width: number): string {
   const share = state.runs === 0 ? 0 : state.done / state.runs;
-  const barWidth = Math.min(30, Math.max(5, width - 50));
-  const filled = Math.round(share * barWidth);
-  const bar = '━'.repeat(filled) + '┄'.repeat(barWidth - filled);
+  const bar = renderBar(share, Math.min(30, Math.max(5, width - 50)));
   const failed = state.failed === 0 ? '' : `, ${state.failed} FAILED`;
   const counts = `${state.done} of ${state.runs} runs${failed}`;
   return [
@@ -135,4 +133,10 @@ export function renderLive(state: LiveState, atSeconds: number, width: number): 
   ]
     .map((line) => shorten(line, width))
     .join('\n');
+}
+
+/** A line of `width` characters, filled from the left by a share of 0 to 1. */
+export function renderBar(share: number, width: number): string {
+  const filled = Math.round(share * width);
+  return '━'.repeat(filled) + '┄'.repeat(width - filled);
 }
