@@ -33,7 +33,7 @@ export function followJournal(path: string): JournalFollower {
   return {
     async read() {
       let isNew = false;
-      const take = (line: string): void => {
+      const take = (line: Buffer): void => {
         isNew = true;
         reading.add(line);
       };
@@ -62,10 +62,10 @@ class JournalReading {
     this.#path = path;
   }
 
-  add(line: string): void {
+  add(line: Buffer): void {
     if (this.#damage !== null) return;
     this.#number += 1;
-    const decoded = decodeLine(line, this.#sum);
+    const decoded = decodeLine(line, 0, line.length, this.#sum);
     if (!decoded.ok) {
       this.#damage = `line ${this.#number}: ${decoded.reason}`;
       return;

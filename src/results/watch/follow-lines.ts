@@ -6,7 +6,7 @@ export interface LineFollower {
    * Hands on each line that has become whole since, without its line feed. A file that is not there has no lines; one that is
    * shorter than what was read is another file, and is read from its beginning after `restart` is called.
    */
-  read(take: (line: string) => void, restart?: () => void): Promise<void>;
+  read(take: (line: Buffer) => void, restart?: () => void): Promise<void>;
 }
 
 const chunkBytes = 256 * 1024;
@@ -43,8 +43,12 @@ export function followLines(path: string, from = 0): LineFollower {
             offset += chunk.length;
             continue;
           }
-          const lines = chunk.toString('utf8', 0, end).split('\n');
-          for (const line of isInLine ? lines.slice(1) : lines) take(line);
+          let start = isInLine ? chunk.indexOf(0x0a) + 1 : 0;
+          while (start <= end) {
+            const feed = chunk.indexOf(0x0a, start);
+            take(chunk.subarray(start, feed));
+            start = feed + 1;
+          }
           isInLine = false;
           offset += end + 1;
           room = chunkBytes;

@@ -31,7 +31,7 @@ export function followTelemetry(path: string, hasParts: boolean): TelemetryFollo
         if (tail.table !== null) readings.takeLine(tail.table);
         follower = followLines(path, tail.from);
       }
-      await follower.read((line) => readings.takeLine(line));
+      await follower.read((line) => readings.takeLine(line.toString('utf8')));
       return readings.now();
     },
   };
