@@ -29,10 +29,10 @@ function isNewerKin(name: string, running: string): boolean {
   return flavourOf(name) === flavourOf(running) && byNumber(name, running) > 0;
 }
 
-/** What is left of a release without its numbers. */
+/** The words in a release, such as `rt-amd`: the numbers count the builds. */
 function flavourOf(release: string): string {
   return release
     .split(/[-_+~]/)
-    .flatMap((part) => (/^[a-z]+\d*(?:_\d+)?$/i.test(part) ? [part.toLowerCase()] : []))
+    .flatMap((part) => /^([a-z]+)\d*$/i.exec(part)?.[1]?.toLowerCase() ?? [])
     .join('-');
 }
