@@ -4,8 +4,9 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { exitCodes } from '../../src/cli/exit-codes.ts';
 import { figureColumns } from '../../src/model/figure-row.ts';
+import { checkNames } from '../../src/model/finding.ts';
 import { problemCodes } from '../../src/model/problem.ts';
-import { runFailureCodes } from '../../src/model/run.ts';
+import { disturbanceCodes, runFailureCodes } from '../../src/model/run.ts';
 import { shippedNames } from '../../src/model/shipped.ts';
 import { frameFigures } from '../../src/model/suite.ts';
 import { summaryFlags } from '../../src/model/summary.ts';
@@ -17,7 +18,13 @@ const packageFile = JSON.parse(read('package.json'));
 
 describe('the README', () => {
   it('explains every code that a person can meet', () => {
-    const codes = [...problemCodes, ...runFailureCodes, ...summaryFlags, ...shippedNames];
+    const codes = [
+      ...problemCodes,
+      ...runFailureCodes,
+      ...disturbanceCodes,
+      ...summaryFlags,
+      ...shippedNames,
+    ];
     for (const code of codes) expect(readme, code).toContain(`\`${code}\``);
     for (const code of Object.values(exitCodes))
       expect(readme).toMatch(new RegExp(`\\| ${code} +\\|`));
@@ -35,7 +42,8 @@ describe('the README', () => {
     });
     const names = [...checks.matchAll(/([a-z-]+)\.ts/g)].map(([, name]) => name);
     expect(names.length).toBeGreaterThan(4);
-    for (const name of names) expect(readme, name).toContain(`\`${name}\``);
+    expect([...names].sort()).toEqual([...checkNames].sort());
+    for (const name of names) expect(readme, name).toContain(`| \`${name}\` |`);
   });
 
   it('gives the two commands that the scripts know', () => {
