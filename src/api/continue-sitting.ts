@@ -96,6 +96,7 @@ async function goOn(
   const sitting = resumedSitting(stored, marker, {
     continuation: { ...begin, lost: lost?.planned.index ?? null },
     findings: findings.map((finding) => scrubFinding(finding, literals)),
+    deadline: options.deadline,
   });
   try {
     // First of all, so that a crash from here on is one of this part.

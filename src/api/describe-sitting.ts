@@ -57,7 +57,7 @@ export async function describeSitting(
     state: 'open',
     interruptions: [],
     continuations: [],
-    deadline: null,
+    deadline: options.deadline?.toISOString() ?? null,
     findings: ready.findings.map((finding) => scrubFinding(finding, literals)),
     cautions: options.cautions,
     idleCelsius: null,

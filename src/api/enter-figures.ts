@@ -19,7 +19,8 @@ import { askMissing } from './enter/ask-missing.ts';
 import { type MatchedFigures, matchFigures } from './enter/match-figures.ts';
 import { readFigureFile } from './enter/read-figure-file.ts';
 import { completeSitting, leaveWaiting } from './finish-sitting.ts';
-import { openRuns } from './open-runs.ts';
+import { type OpenRuns, openRuns } from './open-runs.ts';
+import { finishedState } from './sitting/end-state.ts';
 import { lockSitting } from './sitting-lock.ts';
 
 /** Where figures come from. */
@@ -150,12 +151,13 @@ async function openLedger(
 async function finish(
   sitting: Sitting,
   folder: string,
-  { measured, byHand }: ReturnType<typeof openRuns>,
+  open: OpenRuns,
   now: Date,
 ): Promise<Sitting> {
   const paths = sittingPaths(folder);
-  if (measured.length > 0) return sitting;
-  return byHand.length === 0
-    ? completeSitting(sitting, paths, now)
+  if (open.measured.length > 0) return sitting;
+  const state = finishedState(open);
+  return state === 'complete' || state === 'cut-short'
+    ? completeSitting(sitting, paths, now, state)
     : leaveWaiting(sitting, paths, now);
 }

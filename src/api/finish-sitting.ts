@@ -9,13 +9,14 @@ export async function interruptSitting(
   paths: SittingPaths,
   interruption: Interruption,
 ): Promise<Sitting> {
-  const interrupted: Sitting = {
-    ...sitting,
-    state: 'interrupted',
-    interruptions: [...sitting.interruptions, interruption],
-  };
+  const interrupted: Sitting = { ...withInterruption(sitting, interruption), state: 'interrupted' };
   await writeSitting(paths, interrupted);
   return interrupted;
+}
+
+/** The sitting with one more interruption; nothing is written. */
+export function withInterruption(sitting: Sitting, interruption: Interruption): Sitting {
+  return { ...sitting, interruptions: [...sitting.interruptions, interruption] };
 }
 
 /** Marks a sitting in which only figures read by hand are missing; the folder stays unsealed until they are entered. */
@@ -33,15 +34,16 @@ export async function leaveWaiting(
   return waiting;
 }
 
-/** Marks a sitting complete and seals its folder: nothing in it changes afterwards. */
+/** Marks a sitting complete, or cut short by its deadline, and seals its folder: nothing in it changes afterwards. */
 export async function completeSitting(
   sitting: Sitting,
   paths: SittingPaths,
   at: Date,
+  state: 'complete' | 'cut-short' = 'complete',
 ): Promise<Sitting> {
   // Figures entered days later do not make the measuring longer.
   const endedAt = sitting.endedAt ?? at.toISOString();
-  const ended: Sitting = { ...sitting, state: 'complete', endedAt };
+  const ended: Sitting = { ...sitting, state, endedAt };
   await writeSitting(paths, ended);
   await sealSitting(paths.folder, ended, at);
   return ended;

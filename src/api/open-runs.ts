@@ -13,14 +13,18 @@ export interface OpenRuns {
   readonly measured: readonly PlannedRun[];
   /** Whose figures are read by hand. */
   readonly byHand: readonly PlannedRun[];
+  /** Not wanted any more, since the time of the sitting was over before: measured ones, and by-hand ones of rounds not begun. */
+  readonly cutOff: readonly PlannedRun[];
 }
 
-/** What a sitting still lacks; runs of parked workloads are not wanted. */
+/** What a sitting still lacks; runs of parked workloads are not wanted. `isOver`: its time is over, and it has what it will have. */
 export function openRuns(
   suite: Suite,
-  { plan, leftOut }: Pick<Sitting, 'plan' | 'leftOut'>,
+  sitting: Pick<Sitting, 'plan' | 'leftOut' | 'state' | 'interruptions'>,
   { runs, corrections }: Recorded,
+  isOver: boolean = wasCutOff(sitting),
 ): OpenRuns {
+  const { plan, leftOut } = sitting;
   const attempts = attemptsByPlan(runs);
   const absent = new Set(leftOut.map(({ workload }) => workload));
   const parked = parkedWorkloads(suite, runs);
@@ -44,8 +48,22 @@ export function openRuns(
       !parked.has(run.workload) &&
       !(run.conditional && settled.has(run.workload)),
   );
+  const measured = open.filter(({ workload }) => !byHand.has(workload));
+  const asked = open.filter(({ workload }) => byHand.has(workload));
+  if (!isOver) return { measured, byHand: asked, cutOff: [] };
+  const begun = new Set(runs.map(roundOf));
   return {
-    measured: open.filter(({ workload }) => !byHand.has(workload)),
-    byHand: open.filter(({ workload }) => byHand.has(workload)),
+    measured: [],
+    byHand: asked.filter((run) => begun.has(roundOf(run))),
+    cutOff: [...measured, ...asked.filter((run) => !begun.has(roundOf(run)))],
   };
+}
+
+/** Its time was over, and only figures read by hand are wanted. */
+function wasCutOff({ state, interruptions }: Pick<Sitting, 'state' | 'interruptions'>): boolean {
+  return state === 'waiting' && interruptions.at(-1)?.cause === 'deadline';
+}
+
+function roundOf({ phase, round }: Pick<PlannedRun, 'phase' | 'round'>): string {
+  return `${phase} ${round}`;
 }

@@ -32,6 +32,8 @@ export interface SittingOptions {
   readonly portableMeter?: boolean;
   /** Sample the rig's sensors once a second. Default true. */
   readonly telemetry?: boolean;
+  /** No run starts that is not expected to end before; the sitting then ends. Default: no such time. */
+  readonly deadline?: Date | null;
   readonly onEvent?: (event: SittingEvent) => void;
   readonly stop?: StopControl;
   /** Who types in figures read by hand. Default: nobody, and those runs are left for later. */
@@ -67,6 +69,7 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
     path: options.path ?? systemPath,
     portableMeter: options.portableMeter ?? false,
     telemetry: options.telemetry ?? true,
+    deadline: options.deadline ?? null,
     onEvent: options.onEvent ?? (() => undefined),
     stop: options.stop ?? new StopControl(),
     operator: options.operator ?? null,

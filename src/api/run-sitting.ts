@@ -32,7 +32,7 @@ export async function runSitting(
   given: SittingOptions,
 ): Promise<Result<SittingOutcome, Refusal>> {
   const options = resolveOptions(given);
-  const fault = rigLabelFault(options.rig);
+  const fault = rigLabelFault(options.rig) ?? deadlineFault(options);
   if (fault !== null) {
     return err({ kind: 'bad-option', problem: plainProblem('option-invalid', fault) });
   }
@@ -42,6 +42,11 @@ export async function runSitting(
     const measured = await measure(loaded, ready.value, options, opened);
     return measured.ok ? ok({ ...measured.value, findings: ready.value.findings }) : measured;
   });
+}
+
+function deadlineFault({ deadline, clock }: ResolvedOptions): string | null {
+  if (deadline === null || deadline > clock.now()) return null;
+  return `the deadline, ${deadline.toISOString()}, has passed already`;
 }
 
 async function measure(

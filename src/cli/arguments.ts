@@ -36,6 +36,15 @@ export const noTelemetryOption: () => Option = () =>
 export const unattendedOption: () => Option = () =>
   new Option('--unattended', 'ask nobody: leave figures read by hand for later');
 
+export const untilOption: () => Option = () =>
+  new Option(
+    '--until <time>',
+    'be over by then, such as 07:00: start no run that may end later',
+  ).conflicts('for');
+
+export const forOption: () => Option = () =>
+  new Option('--for <duration>', 'the same for a length of time, such as 8h');
+
 export const logOption: () => Option = () =>
   new Option('--log <file>', 'append every event to a file as a JSON line');
 

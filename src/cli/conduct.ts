@@ -68,7 +68,7 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags
     const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
     if (corrected.length > 0) print(['', ...corrected].join('\n'));
   }
-  if (state !== 'complete') return exitCodes.interrupted;
+  if (state !== 'complete' && state !== 'cut-short') return exitCodes.interrupted;
   const isParked = leftOut.length > sitting.leftOut.length;
   const isFailed = standingRuns(runs, corrections).some(({ failure }) => failure !== null);
   return isParked || isFailed ? exitCodes.failed : exitCodes.fine;

@@ -49,7 +49,8 @@ export function estimateSeconds(
   };
 }
 
-function assumedSeconds(workload: Workload): number {
+/** How long a run of a workload is taken to last while none was measured. */
+export function assumedSeconds(workload: Workload): number {
   const assumed =
     workload.program.kind === 'shipped' ? assumedShippedSeconds : assumedCommandSeconds;
   return Math.min(assumed, workload.limits.timeSeconds);

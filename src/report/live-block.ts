@@ -14,6 +14,8 @@ export interface LiveState {
   readonly now: string;
   /** Monotonic seconds when `now` began. */
   readonly sinceSeconds: number;
+  /** Position of the planned run that finished last here; null before the first. */
+  readonly lastRun: number | null;
   /** When a cooldown ends at the latest; null else. */
   readonly untilSeconds: number | null;
   readonly estimateSeconds: number;
@@ -32,6 +34,7 @@ export function startLive(atSeconds: number): LiveState {
     failed: 0,
     now: 'preparing',
     sinceSeconds: atSeconds,
+    lastRun: null,
     untilSeconds: null,
     estimateSeconds: 0,
     startSeconds: atSeconds,
@@ -66,6 +69,7 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
         ...doing('recorded'),
         done: state.done + 1,
         failed: state.failed + (event.record.outcome === 'failed' ? 1 : 0),
+        lastRun: event.run.index,
         last: keep(state.last, event.run, runResult(event.record)),
       };
     case 'run-left-out':
@@ -85,7 +89,8 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
     case 'run-retried':
       return {
         ...state,
-        done: Math.max(0, state.done - 1),
+        // One that was not counted here, since it finished before the sitting was continued, is none less.
+        done: state.done - (event.run.index === state.lastRun ? 1 : 0),
         last: keep(state.last, event.run, 'tried again'),
       };
     case 'workload-parked':

@@ -3,17 +3,25 @@ import type { Cooldown, Suite } from '../model/suite.ts';
 import { formatDuration, formatPercent } from './quantity.ts';
 import { wrapText } from './text-table.ts';
 
+interface FittingText {
+  readonly seconds: number;
+  readonly rounds: number;
+  readonly planned: number;
+}
+
 /** The order of runs, a line for each round, with what will be waited and how long it may take. */
 export function renderPlan(
   suite: Suite,
   plan: Plan,
   estimate: { readonly seconds: number; readonly basis: string },
+  fitting: FittingText | null = null,
 ): string {
   const head = [
     `${suite.id}, revision ${suite.revision}: ${suite.title}`,
     `${plan.runs.length} runs: ${suite.workloads.length} workloads, warm-up rounds ${suite.warmUps}, repeats ${repeatsText(suite)}`,
     `order ${plan.order}, seed ${plan.seed}, cooldown ${cooldownText(suite)}`,
     `about ${formatDuration(estimate.seconds)} (${estimate.basis})`,
+    ...(fitting === null ? [] : [fittingText(fitting, estimate.basis)]),
   ];
   const rounds = groupRounds(plan.runs).map((runs) => {
     const [first] = runs;
@@ -22,6 +30,11 @@ export function renderPlan(
     return wrapText(name + runs.map(({ workload }) => workload).join(', '), 80, '  ');
   });
   return [...head.map((line) => wrapText(line, 80, '  ')), '', ...rounds].join('\n');
+}
+
+function fittingText({ seconds, rounds, planned }: FittingText, basis: string): string {
+  const count = rounds === planned ? `all ${planned}` : `${rounds} of ${planned}`;
+  return `into ${formatDuration(seconds)} fit ${count} rounds of repeats (${basis})`;
 }
 
 function groupRounds(runs: readonly PlannedRun[]): readonly (readonly PlannedRun[])[] {

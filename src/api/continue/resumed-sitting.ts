@@ -8,13 +8,15 @@ export interface Resumption {
   readonly continuation: Continuation;
   /** Of the checks made now. */
   readonly findings: readonly Finding[];
+  /** A new one; null keeps the one there is, if there is. */
+  readonly deadline: Date | null;
 }
 
 /** The sitting as it goes on. An agent that died has left it open: that end is recorded now. */
 export function resumedSitting(
   { sitting, runs }: Pick<StoredSitting, 'sitting' | 'runs'>,
   marker: UnderWay | null,
-  { continuation, findings }: Resumption,
+  { continuation, findings, deadline }: Resumption,
 ): Sitting {
   const { bootIds, interruptions, continuations } = sitting;
   const { bootId } = continuation;
@@ -31,6 +33,7 @@ export function resumedSitting(
     bootIds: bootId === null || bootIds.includes(bootId) ? bootIds : [...bootIds, bootId],
     interruptions: sitting.state === 'open' ? [...interruptions, died] : interruptions,
     continuations: [...continuations, continuation],
+    deadline: deadline?.toISOString() ?? sitting.deadline,
     findings: [...sitting.findings, ...findings.filter((one) => !isKnown(one, sitting.findings))],
   };
 }

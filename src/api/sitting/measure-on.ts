@@ -3,21 +3,22 @@ import type { SittingEvent } from '../../model/event.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import { standingRuns } from '../../model/standing-runs.ts';
-import type { Suite } from '../../model/suite.ts';
 import type { TelemetryCost } from '../../model/telemetry.ts';
 import { sittingPaths } from '../../results/layout.ts';
-import type { PlanResult } from '../../runner/run-plan.ts';
-import { completeSitting, interruptSitting, leaveWaiting } from '../finish-sitting.ts';
-import { openRuns } from '../open-runs.ts';
+import {
+  completeSitting,
+  interruptSitting,
+  leaveWaiting,
+  withInterruption,
+} from '../finish-sitting.ts';
 import type { ResolvedOptions } from '../options.ts';
 import { openTelemetry } from '../sitting-telemetry.ts';
 import { addCosts } from './add-costs.ts';
+import { type EndState, endState } from './end-state.ts';
 import { learnIdleTemperature } from './learn-idle-temperature.ts';
 import { markProgress, type ProgressMarker } from './mark-progress.ts';
 import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
 import { plainProblem, type Refusal } from './refusal.ts';
-
-type EndState = 'complete' | 'interrupted' | 'waiting';
 
 /** How measuring ended. */
 export interface Measured {
@@ -52,7 +53,8 @@ export async function measureOn(
       sitting = await learnIdleTemperature(sitting, paths, whole, options);
       return performPlan({ ...at, sitting }, whole, options, runs);
     });
-    const state = endState(at.suite, sitting, result);
+    const isOver = options.stop.cause === 'deadline';
+    const state = endState(at.suite, sitting, result, isOver);
     const measured = { ...sitting, telemetry: addCosts(sitting.telemetry, cost) };
     const ended = await end({ ...at, sitting: measured }, state, runs, progress, options);
     const { corrections } = result;
@@ -81,12 +83,6 @@ async function observed<T>(
   }
 }
 
-function endState(suite: Suite, sitting: Sitting, result: PlanResult): EndState {
-  if (!result.complete) return 'interrupted';
-  const { byHand } = openRuns(suite, sitting, result);
-  return byHand.length === 0 ? 'complete' : 'waiting';
-}
-
 async function end(
   { sitting, paths }: SittingAtHand,
   state: EndState,
@@ -95,15 +91,18 @@ async function end(
   { clock, stop }: ResolvedOptions,
 ): Promise<Sitting> {
   const at = clock.now();
-  if (state === 'complete') progress.tell({ type: 'sealing' });
+  if (state === 'complete' || state === 'cut-short') progress.tell({ type: 'sealing' });
   // Before the seal: what is in a sealed folder stays.
   await progress.end();
   const cause = stop.cause ?? 'SIGINT';
+  const early = { at: at.toISOString(), cause, runs: runs.length };
+  const cut = (): Sitting => withInterruption(sitting, early);
+  const isCut = cause === 'deadline';
   const ways = {
     complete: () => completeSitting(sitting, paths, at),
-    waiting: () => leaveWaiting(sitting, paths, at),
-    interrupted: () =>
-      interruptSitting(sitting, paths, { at: at.toISOString(), cause, runs: runs.length }),
+    'cut-short': () => completeSitting(cut(), paths, at, 'cut-short'),
+    waiting: () => leaveWaiting(isCut ? cut() : sitting, paths, at),
+    interrupted: () => interruptSitting(sitting, paths, early),
   };
   const ended = await ways[state]();
   const failedRuns = standingRuns(runs, []).filter(({ failure }) => failure !== null).length;

@@ -19,6 +19,7 @@ import { watchSurroundings } from '../watch-surroundings.ts';
 import { whySettled } from '../why-settled.ts';
 import { whyUnusual } from '../why-unusual.ts';
 import type { ProgressMarker } from './mark-progress.ts';
+import { openDeadline } from './open-deadline.ts';
 
 /** A sitting whose folder is there, with what it takes to measure on from what is recorded. */
 export interface SittingAtHand {
@@ -75,7 +76,7 @@ export async function performPlan(
       readLoad: loadMeter(options.root),
       stop: options.stop,
       ...watchSurroundings(options, at.condition),
-      deadline: null,
+      deadline: openDeadline(sitting.deadline, options.clock),
     });
   } finally {
     await journal.close();

@@ -13,9 +13,10 @@ import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
 import { findSuite } from '../find-suite.ts';
-import { printProblems } from '../print.ts';
+import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
+import { printError, printProblems } from '../print.ts';
 
-interface ContinueFlags extends ConductFlags {
+interface ContinueFlags extends ConductFlags, DeadlineFlags {
   readonly results: string;
   readonly suite?: string;
   readonly acceptChanges?: true;
@@ -29,6 +30,11 @@ export async function continueOne(
   given: string | undefined,
   flags: ContinueFlags,
 ): Promise<ExitCode> {
+  const deadline = parseDeadline(flags, new Date());
+  if (!deadline.ok) {
+    printError(deadline.error);
+    return exitCodes.badInput;
+  }
   const folder = await folderToContinue(given, flags.results);
   if (!folder.ok) return refuse([folder.error]);
   const begun = await readSittingFile(folder.value);
@@ -41,6 +47,7 @@ export async function continueOne(
       suite: suite.value,
       acceptChanges: flags.acceptChanges ?? false,
       telemetry: flags.telemetry,
+      deadline: deadline.value,
       ...(flags.portableMeter ? { portableMeter: true } : {}),
       ...(cache === undefined ? {} : { cache }),
       ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),

@@ -1,18 +1,26 @@
 import { openSuite } from '../../api/open-suite.ts';
 import { estimateSeconds } from '../../plan/estimate.ts';
 import { makePlan } from '../../plan/make-plan.ts';
+import { roundsThatFit } from '../../plan/rounds-that-fit.ts';
 import { renderPlan } from '../../report/plan-page.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
-import { print, printJson, printProblems } from '../print.ts';
+import { parseLength } from '../parse-deadline.ts';
+import { print, printError, printJson, printProblems } from '../print.ts';
 
 interface PlanFlags {
   readonly profile?: string;
   readonly seed?: number;
+  readonly for?: string;
   readonly json?: true;
 }
 
 export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
+  const length = flags.for === undefined ? null : parseLength(flags.for);
+  if (length?.ok === false) {
+    printError(length.error);
+    return exitCodes.badInput;
+  }
   const loaded = await openSuite(findSuite(given), flags.profile);
   if (!loaded.ok) {
     printProblems(loaded.error);
@@ -21,6 +29,7 @@ export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
   const { suite } = loaded.value;
   const made = makePlan(suite, flags.seed ?? suite.seed);
   const estimate = estimateSeconds(suite, made);
+  const fitting = length === null ? null : roundsThatFit(suite, made, length.value);
   if (flags.json)
     printJson({
       suite: suite.id,
@@ -28,7 +37,8 @@ export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
       digest: suite.digest,
       plan: made,
       estimate,
+      ...(fitting !== null && { fitting }),
     });
-  else print(renderPlan(suite, made, estimate));
+  else print(renderPlan(suite, made, estimate, fitting));
   return exitCodes.fine;
 }

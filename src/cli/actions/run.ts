@@ -9,9 +9,10 @@ import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
+import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';
 
-interface RunFlags extends ConductFlags, AcknowledgeFlags {
+interface RunFlags extends ConductFlags, AcknowledgeFlags, DeadlineFlags {
   readonly rig: string;
   readonly profile?: string;
   readonly results: string;
@@ -33,7 +34,7 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
     printProblems(loaded.error);
     return exitCodes.badInput;
   }
-  const options = readFlags(flags);
+  const options = readFlags(flags, new Date());
   if (!options.ok) {
     printError(options.error);
     return exitCodes.badInput;
@@ -45,13 +46,15 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
   );
 }
 
-function readFlags(flags: RunFlags): Result<SittingOptions, string> {
+function readFlags(flags: RunFlags, now: Date): Result<SittingOptions, string> {
   const cache = cacheFolder(flags.cache);
   // Nobody is to be asked about cautions first.
   const fault = rigLabelFault(flags.rig);
   if (fault !== null) return { ok: false, error: fault };
   const ambient = flags.ambient === undefined ? null : parseTemperature(flags.ambient);
   if (ambient?.ok === false) return { ok: false, error: `option --ambient: ${ambient.error}` };
+  const deadline = parseDeadline(flags, now);
+  if (!deadline.ok) return deadline;
   return {
     ok: true,
     value: {
@@ -62,6 +65,7 @@ function readFlags(flags: RunFlags): Result<SittingOptions, string> {
       conditions: { ambientCelsius: ambient?.value ?? null, notes: flags.notes ?? null },
       portableMeter: flags.portableMeter ?? false,
       telemetry: flags.telemetry,
+      deadline: deadline.value,
       skipMissing: flags.skipMissing ?? false,
       ...(cache === undefined ? {} : { cache }),
       ...(flags.seed === undefined ? {} : { seed: flags.seed }),

@@ -1,6 +1,7 @@
 import { type Command, Option } from 'commander';
 import {
   cacheOption,
+  forOption,
   jsonOption,
   logOption,
   noTelemetryOption,
@@ -8,6 +9,7 @@ import {
   resultsOption,
   scratchOption,
   unattendedOption,
+  untilOption,
 } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
 
@@ -19,7 +21,9 @@ Examples:
 
 Same plan, same seed; no finished run is done again. A run that was under way
 when the machine went down is recorded as lost, and tried again. Another boot is
-recorded; other changes of the rig are listed, and refused unless accepted.`;
+recorded; other changes of the rig are listed, and refused unless accepted. A
+deadline stays in force unless a new one is given: one that has passed ends the
+sitting with the runs that are there.`;
 
 export function defineContinue(program: Command, exit: Exit): void {
   program
@@ -35,6 +39,8 @@ export function defineContinue(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(portableMeterOption())
     .addOption(noTelemetryOption())
+    .addOption(untilOption())
+    .addOption(forOption())
     .addOption(unattendedOption())
     .addOption(logOption())
     .addOption(jsonOption())

@@ -9,6 +9,7 @@ export function definePlan(program: Command, exit: Exit): void {
     .addArgument(suiteArgument())
     .addOption(profileOption())
     .addOption(seedOption())
+    .option('--for <duration>', 'tell how many rounds fit into a time, such as 8h')
     .addOption(jsonOption())
     .addHelpText('after', '\nExample:\n  steadyrig plan first-light --seed 7')
     .action(lazily(async () => (await import('../actions/plan.ts')).plan, exit));

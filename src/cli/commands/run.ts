@@ -2,6 +2,7 @@ import { type Command, Option } from 'commander';
 import {
   cacheOption,
   collectLevel,
+  forOption,
   jsonOption,
   logOption,
   noTelemetryOption,
@@ -13,6 +14,7 @@ import {
   skipMissingOption,
   suiteArgument,
   unattendedOption,
+  untilOption,
   wholeNumber,
 } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
@@ -22,6 +24,7 @@ Examples:
   steadyrig run first-light --rig bench-a
   steadyrig run my-suite.yaml --rig bench-a --level memory="2x8 GiB"
   steadyrig run first-light --rig bench-a --ambient "22 °C" --assembly 2
+  steadyrig run overnight --unattended --until 07:00
   steadyrig run first-light --log night.jsonl > night.txt
 
 The first sitting of a rig label shows cautions and waits for a yes; without a
@@ -57,6 +60,8 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(portableMeterOption())
     .addOption(noTelemetryOption())
     .option('--acknowledge', 'the cautions before a long load are read and accepted')
+    .addOption(untilOption())
+    .addOption(forOption())
     .addOption(unattendedOption())
     .addOption(logOption())
     .addOption(jsonOption())
