@@ -9,6 +9,11 @@
  */
 export { checkRig } from './api/check-rig.ts';
 export {
+  type CompareOptions,
+  type ComparisonOutcome,
+  compareSittings,
+} from './api/compare-sittings.ts';
+export {
   type EntryOptions,
   type EntryOutcome,
   enterFigures,
@@ -25,6 +30,7 @@ export { type SensorsNow, sensors } from './api/sensors.ts';
 export type { Refusal } from './api/sitting/refusal.ts';
 export { toolVersion } from './api/version.ts';
 export type { Result } from './lib/result.ts';
+export type { Comparison, ComparisonRow } from './model/comparison.ts';
 export type { SittingEvent } from './model/event.ts';
 export type { Finding } from './model/finding.ts';
 export type { Inventory } from './model/inventory.ts';

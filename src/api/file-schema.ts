@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
@@ -16,9 +17,10 @@ export type FileKind =
   | 'correction'
   | 'telemetry'
   | 'precision'
-  | 'exclusion';
+  | 'exclusion'
+  | 'comparison';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -35,6 +37,8 @@ export function fileSchema(kind: FileKind): object {
       return withSum(z.toJSONSchema(precisionStudySchema, { io: 'input' }));
     case 'exclusion':
       return withSum(z.toJSONSchema(exclusionRecordSchema, { io: 'input' }));
+    case 'comparison':
+      return z.toJSONSchema(comparisonDefinition, { io: 'input' });
     case 'telemetry':
       return z.toJSONSchema(telemetryLineSchema, { io: 'input' });
   }

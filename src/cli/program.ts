@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineCheck } from './commands/check.ts';
+import { defineCompare } from './commands/compare.ts';
 import { defineContinue } from './commands/continue.ts';
 import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
@@ -25,6 +26,7 @@ Examples:
   steadyrig check first-light            is this rig fit to measure it?
   steadyrig run first-light --rig bench-a
   steadyrig show                         the latest sitting
+  steadyrig compare bench-a bench-b      is the difference real?
   steadyrig verify results/*             has anything changed since?
 
 Exit codes:
@@ -58,6 +60,7 @@ export function makeProgram(exit: Exit): Command {
   defineWatch(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
+  defineCompare(program, exit);
   defineExclude(program, exit);
   defineExport(program, exit);
   defineImport(program, exit);

@@ -29,6 +29,12 @@ export interface StoredSitting {
 
 /** Reads and checks one result folder; the first problem found is returned. Seals are checked by `verifySeal`. */
 export async function readSitting(folder: string): Promise<Result<StoredSitting, Problem>> {
+  const read = await readSittingUnfrozen(folder);
+  return read.ok ? ok(deepFreeze(read.value)) : read;
+}
+
+/** For whoever only takes figures from it: freezing a long sitting costs as much as parsing it. */
+export async function readSittingUnfrozen(folder: string): Promise<Result<StoredSitting, Problem>> {
   const paths = sittingPaths(folder);
   const sitting = await readSittingFile(folder);
   if (!sitting.ok) return sitting;
@@ -44,17 +50,15 @@ export async function readSitting(folder: string): Promise<Result<StoredSitting,
     ? await readJournal(paths.journal)
     : ok({ runs: [], corrections: [], tornBytes: 0 });
   if (!journal.ok) return journal;
-  return ok(
-    deepFreeze({
-      folder,
-      sealed: await isSealed(folder),
-      sitting: sitting.value,
-      inventory: inventory.value,
-      runs: journal.value.runs,
-      corrections: journal.value.corrections,
-      tornBytes: journal.value.tornBytes,
-    }),
-  );
+  return ok({
+    folder,
+    sealed: await isSealed(folder),
+    sitting: sitting.value,
+    inventory: inventory.value,
+    runs: journal.value.runs,
+    corrections: journal.value.corrections,
+    tornBytes: journal.value.tornBytes,
+  });
 }
 
 /** Only what was decided before the first run, and the state: `sitting.json`. */

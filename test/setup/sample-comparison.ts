@@ -138,7 +138,7 @@ export function sampleComparison(changes: Partial<Comparison> = {}): Comparison 
         declared: false,
       },
     ],
-    changes: [],
+    changes: [{ label: 'bench-b', path: 'kernel.release', values: ['6.1.0', '6.1.2'] }],
     sides: [
       { label: 'bench-a', sittings: ['a1', 'a2', 'a3'], levels: { memory: '2x8 GiB' } },
       { label: 'bench-b', sittings: ['b1', 'b2', 'b3'], levels: { memory: '4x8 GiB' } },

@@ -15,6 +15,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'telemetry',
         'precision',
         'exclusion',
+        'comparison',
       ]),
     )
     .addHelpText('after', '\nExample:\n  steadyrig schema suite > suite.schema.json')

@@ -1,4 +1,4 @@
-import type { Basis, Comparison, ComparisonRow } from '../../model/comparison.ts';
+import type { Basis, Comparison, ComparisonRow, OverallRow } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { differenceLines } from './difference-lines.ts';
 import { type Axis, renderScale } from './interval-axis.ts';
@@ -22,10 +22,15 @@ export function candidateSection(comparison: Comparison, candidate: string, axis
     '',
     ...headLines(comparison, candidate),
     ...bases.flatMap((basis) => basisBlock(comparison, rows, basis, axis, usual)),
-    ...(overall === undefined ? [] : ['', ...overallLines(overall, axis, pageWidth)]),
+    ...indexLines(overall, axis),
     '',
     ...differenceLines(differences, pageWidth),
   ];
+}
+
+function indexLines(overall: OverallRow | undefined, axis: Axis): string[] {
+  const lines = overall === undefined ? [] : overallLines(overall, axis, pageWidth);
+  return lines.length === 0 ? [] : ['', ...lines];
 }
 
 function basisBlock(

@@ -3,6 +3,7 @@ import type { Comparison, ComparisonFlag } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { type Column, renderTable, shorten } from '../text-table.ts';
 import { candidateSection } from './candidate-section.ts';
+import { changeLines } from './difference-lines.ts';
 import { comparisonFlagTexts } from './flag-texts.ts';
 import { makeAxis } from './interval-axis.ts';
 import { plainText } from './plain-text.ts';
@@ -22,10 +23,12 @@ export function renderComparison(comparison: Comparison): string {
     ...candidateSection(comparison, candidate, axis),
     '',
   ]);
+  const changes = changeLines(comparison.changes, pageWidth);
   const unmatched = unmatchedLines(comparison.unmatched, pageWidth);
   return [
     ...many,
     ...sections,
+    ...(changes.length > 0 ? [...changes, ''] : []),
     ...(unmatched.length > 0 ? [...unmatched, ''] : []),
     ...flagLines(comparison),
     ...legend,

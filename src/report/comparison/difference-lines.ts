@@ -1,4 +1,4 @@
-import type { Difference } from '../../model/comparison.ts';
+import type { Difference, SideChange } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { plainText } from './plain-text.ts';
 
@@ -46,6 +46,26 @@ function group(title: string, differences: readonly Difference[], width: number)
 }
 
 /** `memory.speed: 2400 MT/s → 3200 MT/s`. */
-export function differenceText({ path, from, to }: Difference): string {
-  return plainText(`${path}: ${from ?? 'absent'} → ${to ?? 'absent'}`);
+export function differenceText({ path, from, to, absent }: Difference): string {
+  const missing = absent === null ? 'absent' : `absent (${absent})`;
+  return plainText(`${path}: ${from ?? missing} → ${to ?? missing}`);
+}
+
+/** `bench-b, kernel.release: 6.1.0, then 6.1.2`. */
+export function changeText({ label, path, values }: SideChange): string {
+  return plainText(
+    `${label}, ${path}: ${values.map((value) => value ?? 'absent').join(', then ')}`,
+  );
+}
+
+/** What was not the same in all sittings of one side. */
+export function changeLines(changes: readonly SideChange[], width: number): string[] {
+  if (changes.length === 0) return [];
+  const shown = changes.slice(0, shownDifferences);
+  const rest = changes.length - shown.length;
+  return [
+    'not the same in all sittings of a rig:',
+    ...shown.flatMap((one) => labelledLines(changeText(one), '  ', width)),
+    ...(rest > 0 ? [`  and ${rest} more; --json lists all`] : []),
+  ];
 }

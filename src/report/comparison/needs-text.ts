@@ -12,8 +12,13 @@ export function needsText(row: ComparisonRow): string | null {
   }
   const have = Math.min(row.baselineSummary.sittings, row.candidateSummary.sittings);
   const more = needs.sittings - have;
-  if (basis === 'repeats-only')
-    return `to settle it: measure both rigs again, about ${counted(needs.sittings, 'sitting')} a side in all${repeats}`;
+  if (basis === 'repeats-only') {
+    const here =
+      needs.repeats === null || needs.sittings > 1
+        ? ''
+        : `, of two such sittings about ${counted(needs.repeats, 'repeat')} each`;
+    return `to settle it: several sittings of both rigs${here}`;
+  }
   if (more <= 0)
     return `to settle it: about ${counted(needs.sittings, 'sitting')} a side in all${repeats}`;
   return `to settle it: about ${more} more ${more === 1 ? 'sitting' : 'sittings'} a side${repeats}`;

@@ -2,13 +2,13 @@ import type { OverallRow } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { type Axis, renderInterval } from './interval-axis.ts';
 import { plainText } from './plain-text.ts';
-import { halfWidthOf, intervalText, ratioText, uncertaintyDecimals } from './ratio-text.ts';
+import { intervalText, ratioText, reachOf, uncertaintyDecimals } from './ratio-text.ts';
 
 const shownWorkloads = 12;
 
 /** The index over all workloads, to scale, and what it would be without each of them. */
 export function overallLines(row: OverallRow, axis: Axis, width: number): string[] {
-  if (row.ratio === null) return [];
+  if (row.ratio === null || row.workloads < 2) return [];
   const left = `over all, ${row.workloads} workloads`;
   const numbers = `${ratioText(row)}  ${intervalText(row)}`;
   const plot = renderInterval(axis, row);
@@ -21,7 +21,7 @@ export function overallLines(row: OverallRow, axis: Axis, width: number): string
 
 function withoutText(row: OverallRow, width: number): string[] {
   if (row.without.length < 2) return [];
-  const decimals = uncertaintyDecimals(halfWidthOf(row)) ?? 3;
+  const decimals = uncertaintyDecimals(reachOf(row)) ?? 3;
   const sorted = row.without.toSorted((one, other) => one.ratio - other.ratio);
   const shown =
     sorted.length <= shownWorkloads ? sorted : [...sorted.slice(0, 3), ...sorted.slice(-3)];

@@ -1,4 +1,4 @@
-import type { ComparisonRow } from '../../model/comparison.ts';
+import type { ComparisonRow, WithExcluded } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { shorten } from '../text-table.ts';
 import { type Axis, renderInterval } from './interval-axis.ts';
@@ -51,8 +51,14 @@ function remarks(row: ComparisonRow, [baseline, candidate]: readonly [number, nu
     remarks.push(`sittings: ${one.sittings} against ${other.sittings}`);
   const needs = needsText(row);
   if (needs !== null) remarks.push(needs);
+  if (row.withExcluded !== null) remarks.push(withExcludedText(row.withExcluded));
   if (row.flags.length > 0) remarks.push(`! ${row.flags.join(', ')}`);
   return remarks;
+}
+
+/** `with the excluded runs: ratio 1.042 (0.981 … 1.107), undecided`. */
+export function withExcludedText(row: WithExcluded): string {
+  return `with the excluded runs: ratio ${ratioText(row)} (${intervalText(row)}), ${row.verdict}`;
 }
 
 function numberLine(verdict: string, name: string, ...numbers: readonly string[]): string {

@@ -1,6 +1,6 @@
 import type { ComparisonRow } from '../../model/comparison.ts';
 import { formatNumber, type Scale, scaleFor } from '../quantity.ts';
-import { halfWidthOf, uncertaintyDecimals } from './ratio-text.ts';
+import { reachOf, uncertaintyDecimals } from './ratio-text.ts';
 
 /** The means of both sides in one unit, with the digits that the interval of their ratio supports. */
 export interface SideFigures {
@@ -27,7 +27,7 @@ export function sideFiguresText(row: ComparisonRow): string {
 
 function figure(mean: number, { factor }: Scale, row: ComparisonRow): string {
   const value = mean / factor;
-  const half = halfWidthOf(row);
+  const half = reachOf(row);
   const relative = half === null || row.ratio === null || row.ratio <= 0 ? null : half / row.ratio;
   const decimals = relative === null ? null : uncertaintyDecimals(Math.abs(value) * relative);
   if (decimals === null || Math.abs(value) >= 1e9) return formatNumber(value);

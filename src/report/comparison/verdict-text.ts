@@ -14,7 +14,7 @@ export function verdictText(verdict: Verdict): string {
 
 /** What a verdict rests on, and so what it speaks of. */
 export const basisTexts: Readonly<Record<Basis, string>> = {
-  sittings: 'sittings: two or more a side, so the verdict speaks of the rigs',
+  sittings: 'sittings: means of whole sittings are compared, so the verdict speaks of the rigs',
   'precision-study':
     'precision study: it tells how far single sittings of an unchanged rig lie apart, so the verdict speaks of the rigs as far as the study holds',
   'repeats-only':

@@ -1,0 +1,57 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { parsePercent } from '../../suite/quantity.ts';
+import { jsonOption, resultsOption } from '../arguments.ts';
+import { type Exit, lazily } from '../lazily.ts';
+
+const examples = `
+A side is one rig. Name its sittings by
+  bench-a               the rig: all its sittings of one suite
+  bench-a:latest-3      the latest three of them (:latest, the latest one)
+  9f3c                  the end of an id, or the whole id
+  results/2026…-9f3c    a folder
+  "*-bench-a-*"         a pattern over ids, in quotes; * any characters, ? one
+  9f3c,81aa             several of these together
+
+Examples:
+  steadyrig compare bench-a bench-b
+  steadyrig compare bench-a:latest-3 bench-b:latest-3 bench-c:latest-3
+  steadyrig compare bench-a bench-b --matters 1% --markdown > post.md`;
+
+export function defineCompare(program: Command, exit: Exit): void {
+  program
+    .command('compare')
+    .description('say which differences between rigs are real, how large and how sure')
+    .argument('<baseline>', 'what the others are measured against')
+    .argument('<candidates...>', 'one or more others')
+    .addOption(resultsOption())
+    .option('--suite <suite>', 'name of the suite to compare, or the start of its digest')
+    .option(
+      '--matters <percentage>',
+      'smallest difference that matters (default: of the suite)',
+      (text) => percentage(text, { least: 0, most: 0.5 }),
+    )
+    .option(
+      '--confidence <percentage>',
+      'of the intervals, from 90 % to 99.9 % (default: 95 %)',
+      (text) => percentage(text, { least: 0.9, most: 0.999 }),
+    )
+    .option('--allow-revision', 'compare other revisions of suite and programs all the same')
+    .option('--no-verify', 'do not compare sealed sittings with their seals first')
+    .option('--markdown', 'print Markdown for a forum instead of text')
+    .addOption(jsonOption().conflicts('markdown'))
+    .addHelpText('after', examples)
+    .action(lazily(async () => (await import('../actions/compare.ts')).compare, exit));
+}
+
+/** A fraction from a percentage, both ends included. */
+function percentage(
+  text: string,
+  { least, most }: { readonly least: number; readonly most: number },
+): number {
+  const parsed = parsePercent(text);
+  if (!parsed.ok) throw new InvalidArgumentError(parsed.error);
+  if (parsed.value >= least && parsed.value <= most) return parsed.value;
+  throw new InvalidArgumentError(
+    `it must be from ${least * 100} % to ${Number((most * 100).toFixed(1))} %`,
+  );
+}
