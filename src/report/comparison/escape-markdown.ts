@@ -8,7 +8,8 @@ export function escapeMarkdown(text: string): string {
   return plainText(text)
     .replace(/[&<>@#]/g, (one) => `&#${one.codePointAt(0)};`)
     .replace(/[\\`*_[\]|~$]/g, '\\$&')
-    .replace(/^[-+=]|^\d+(?=[.)])/, (one) => (/\d/.test(one) ? `${one}\u200b` : `\\${one}`))
+    .replace(/^[-+=]/, '\\$&')
+    .replace(/^(\d+)([.)])/, '$1\\$2')
     .replace(/:(?=\/\/)/g, '&#58;')
     .replace(/\b(www)\./gi, '$1&#46;');
 }
