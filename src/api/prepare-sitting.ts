@@ -40,6 +40,7 @@ export async function prepareSitting(
     false,
   );
   if (isRefused(findings)) return err(findings);
+  options.onEvent({ type: 'rig-checked', findings });
   const generator = {
     node: process.execPath,
     script: builtPath('../workloads/generate.js', import.meta.url),

@@ -8,6 +8,9 @@ export const suiteArgument: () => Argument = () =>
 export const resultsOption: () => Option = () =>
   new Option('--results <folder>', 'folder of the sittings').default('results');
 
+export const rigOption: () => Option = () =>
+  new Option('--rig <label>', 'label of this machine as it is now built').default('this-rig');
+
 export const jsonOption: () => Option = () => new Option('--json', 'print JSON instead of text');
 
 export const seedOption: () => Option = () =>

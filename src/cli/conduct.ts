@@ -63,7 +63,6 @@ function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags
   const leftOut = leftOutWorkloads(sitting, runs);
   if (json) printJson({ folder, state, findings, leftOut, corrections, summary });
   else {
-    if (findings.length > 0) print(renderFindings(findings));
     print(`\n${renderSummary(summary, runs, leftOut)}`);
     const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
     if (corrected.length > 0) print(['', ...corrected].join('\n'));

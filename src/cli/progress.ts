@@ -51,7 +51,7 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
       const line = isLasting(event) ? renderEvent(event, state.runs) : null;
       if (line !== null) {
         if (!paused) draw.clear();
-        stream.write(`${emphasize(wrapText(line, width(), '  '), stream)}\n`);
+        stream.write(`${emphasize(wrapLines(line, width()), stream)}\n`);
       }
       if (event.type !== 'sitting-ended') redraw();
     },
@@ -74,10 +74,24 @@ function liveProgress(stream: NodeJS.WriteStream): Progress {
   };
 }
 
+/** Lines that are narrow enough stay as they are. */
+function wrapLines(text: string, columns: number): string {
+  const lines = text.split('\n');
+  return lines
+    .map((line) => (line.length <= columns ? line : wrapText(line, columns, '  ')))
+    .join('\n');
+}
+
 /** Events that stay on the screen above the live display. */
 function isLasting(event: SittingEvent): boolean {
   if (event.type === 'run-finished') return event.record.outcome === 'failed';
-  const lasting = ['input-preparing', 'sitting-started', 'sitting-continued', 'stop-requested'];
+  const lasting = [
+    'rig-checked',
+    'input-preparing',
+    'sitting-started',
+    'sitting-continued',
+    'stop-requested',
+  ];
   return [...lasting, 'sitting-ended'].includes(event.type);
 }
 

@@ -1,3 +1,4 @@
+import type { Finding } from './finding.ts';
 import type { PlannedRun } from './plan.ts';
 import type { CooldownRecord, RunRecord } from './run.ts';
 import type { SittingState } from './sitting.ts';
@@ -5,6 +6,8 @@ import type { Input } from './suite.ts';
 
 /** What a sitting tells while it is under way; screens and logs are made from these alone. */
 export type SittingEvent =
+  /** What the checks found and let pass; before anything is prepared. */
+  | { readonly type: 'rig-checked'; readonly findings: readonly Finding[] }
   /** Before the sitting starts: an input that is not in the cache is generated or unpacked. */
   | { readonly type: 'input-preparing'; readonly name: string; readonly input: Input }
   | {

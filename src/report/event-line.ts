@@ -3,11 +3,14 @@ import type { PlannedRun } from '../model/plan.ts';
 import type { RunRecord } from '../model/run.ts';
 import type { SittingState } from '../model/sitting.ts';
 import type { Input } from '../model/suite.ts';
+import { renderFindings } from './findings-page.ts';
 import { formatDuration, formatQuantity } from './quantity.ts';
 
-/** One plain line for an event, as a pipe or log shows it; null for events that such a reader does not need. */
+/** One plain line for an event (several for findings), as a pipe or log shows it; null for events that such a reader does not need. */
 export function renderEvent(event: SittingEvent, planned: number): string | null {
   switch (event.type) {
+    case 'rig-checked':
+      return event.findings.length === 0 ? null : renderFindings(event.findings);
     case 'input-preparing':
       return `preparing input ${event.name}: ${preparationText(event.input)}`;
     case 'sitting-started':

@@ -1,13 +1,28 @@
 import type { Finding } from '../model/finding.ts';
 import { wrapText } from './text-table.ts';
 
-const width = 80;
+// A live display leaves the last column free.
+const width = 79;
 
 /** What `check` says: whether the rig is fit, and what the checks found. */
 export function renderFitness(findings: readonly Finding[]): string {
-  const isFit = findings.every(({ severity }) => severity === 'note');
-  const fit = isFit ? ['the rig is fit to measure this suite'] : [];
-  return [...fit, ...(findings.length === 0 ? [] : [renderFindings(findings)])].join('\n');
+  const page = findings.length === 0 ? [] : [renderFindings(findings)];
+  return [fitnessText(findings), ...page].join('\n');
+}
+
+function fitnessText(findings: readonly Finding[]): string {
+  const number = (wanted: Finding['severity'], what: string): string => {
+    const count = findings.filter(({ severity }) => severity === wanted).length;
+    return count === 0 ? '' : `${count} ${what}${count === 1 ? '' : 's'}`;
+  };
+  const warnings = number('warn', 'warning');
+  const refusals = number('refuse', 'refusal');
+  if (refusals !== '') {
+    const also = warnings === '' ? '' : ` and ${warnings}`;
+    return `the rig is not fit to measure this suite: ${refusals}${also}`;
+  }
+  const but = warnings === '' ? '' : `, with ${warnings}`;
+  return `the rig is fit to measure this suite${but}`;
 }
 
 /** What the checks found, the refusals first; at the end the one command that installs all missing programs. */

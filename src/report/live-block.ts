@@ -95,6 +95,7 @@ export function advanceLive(state: LiveState, event: SittingEvent, atSeconds: nu
       };
     case 'workload-parked':
       return { ...state, last: [...state.last, `${event.workload}: parked`].slice(-lastKept) };
+    case 'rig-checked':
     case 'input-preparing':
     case 'cooldown-ended':
     case 'stop-requested':

@@ -8,6 +8,7 @@ import { findSuite } from '../find-suite.ts';
 import { print, printJson, printProblems } from '../print.ts';
 
 interface CheckFlags {
+  readonly rig: string;
   readonly profile?: string;
   readonly results: string;
   readonly scratch?: string;
@@ -25,10 +26,10 @@ export async function check(given: string, flags: CheckFlags): Promise<ExitCode>
     else printProblems(loaded.error);
     return exitCodes.badInput;
   }
-  const { results, scratch, portableMeter = false, skipMissing = false } = flags;
+  const { rig, results, scratch, portableMeter = false, skipMissing = false } = flags;
   const cache = cacheFolder(flags.cache);
   const findings = await checkRig(loaded.value, {
-    rig: 'this-rig',
+    rig,
     results,
     portableMeter,
     skipMissing,

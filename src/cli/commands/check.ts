@@ -5,6 +5,7 @@ import {
   portableMeterOption,
   profileOption,
   resultsOption,
+  rigOption,
   scratchOption,
   skipMissingOption,
   suiteArgument,
@@ -17,6 +18,7 @@ export function defineCheck(program: Command, exit: Exit): void {
     .description('check a suite and whether this rig is fit to measure it; measures nothing')
     .addArgument(suiteArgument())
     .addOption(profileOption())
+    .addOption(rigOption())
     .addOption(resultsOption())
     .addOption(scratchOption())
     .addOption(cacheOption())

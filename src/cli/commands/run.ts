@@ -9,6 +9,7 @@ import {
   portableMeterOption,
   profileOption,
   resultsOption,
+  rigOption,
   scratchOption,
   seedOption,
   skipMissingOption,
@@ -38,7 +39,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .command('run')
     .description('measure a suite on this rig; leaves a sealed result folder')
     .addArgument(suiteArgument())
-    .option('--rig <label>', 'label of this machine as it is now built', 'this-rig')
+    .addOption(rigOption())
     .addOption(resultsOption())
     .addOption(profileOption())
     .addOption(seedOption())

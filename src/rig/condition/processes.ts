@@ -39,7 +39,11 @@ function parseProcessTime(text: string): ProcessTime | null {
   return { pid, parent, name: shortName(text.slice(from + 1, to)), ticks, startTicks: start };
 }
 
-/** A program may name itself as it likes, escape codes included. */
+/**
+ * The first word: a program may name itself as it likes, and some put arguments, users or escape codes there. Of
+ * `kworker/0:1-events` the kind of worker stays.
+ */
 function shortName(name: string): string {
-  return name.replaceAll(/[^\x20-\x7e]/g, '?').slice(0, 32) || '?';
+  const [word = ''] = name.split(/[\s/:@]/);
+  return word.replaceAll(/[^\x21-\x7e]/g, '?').slice(0, 16) || '?';
 }

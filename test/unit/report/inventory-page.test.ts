@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Inventory, Reading } from '../../../src/model/inventory.ts';
 import { inventoryCatalog } from '../../../src/model/inventory-catalog.ts';
+import { readingText } from '../../../src/model/reading-text.ts';
 import { renderInventoryPage } from '../../../src/report/inventory-page.ts';
 import { labelledLines } from '../../../src/report/labelled-lines.ts';
-import { readingText } from '../../../src/model/reading-text.ts';
 import { expectGolden } from '../../setup/golden.ts';
 import { inventoryOf, rigNames } from '../rig/rigs.ts';
 

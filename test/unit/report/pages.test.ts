@@ -187,7 +187,28 @@ describe('the findings of the checks', () => {
     expect(text).toBe(
       'refuse (programs): pack: no program; install it\nwarn (memory): little is free; free some',
     );
-    expect(renderFitness([])).toBe('the rig is fit to measure this suite');
+  });
+
+  it('say in one line whether the rig is fit', () => {
+    const finding = (severity: 'refuse' | 'warn' | 'note') =>
+      ({ check: 'swap', severity, workload: null, message: 'm', remedy: 'r' }) as const;
+    const first = (...severities: Parameters<typeof finding>[0][]) =>
+      renderFitness(severities.map(finding)).split('\n')[0];
+    expect(first()).toBe('the rig is fit to measure this suite');
+    expect(first('note', 'note')).toBe('the rig is fit to measure this suite');
+    expect(first('warn', 'note')).toBe('the rig is fit to measure this suite, with 1 warning');
+    expect(first('warn', 'refuse', 'warn')).toBe(
+      'the rig is not fit to measure this suite: 1 refusal and 2 warnings',
+    );
+    expect(first('refuse', 'refuse')).toBe('the rig is not fit to measure this suite: 2 refusals');
+  });
+
+  it('are told when a sitting begins, where there are any', () => {
+    expect(renderEvent({ type: 'rig-checked', findings: [] }, 0)).toBeNull();
+    const findings = [
+      { check: 'swap', severity: 'note', workload: null, message: 'm', remedy: 'r' },
+    ] as const;
+    expect(renderEvent({ type: 'rig-checked', findings }, 0)).toBe('note (swap): m; r');
   });
 });
 

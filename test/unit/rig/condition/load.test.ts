@@ -69,7 +69,7 @@ describe('the load of others', () => {
   });
 
   it('names three at most, with nothing but printable letters in their names', async () => {
-    const names = ['a) (b', 'ev\u001b[31mil', 'tabs\tand\nlines', 'four', 'five'];
+    const names = ['a)(b', 'ev\u001b[31mil', 'npm run decoy', 'four', 'five'];
     const after = Object.fromEntries(
       names.map((name, index) => [
         `/proc/${30 + index}/stat`,
@@ -80,7 +80,14 @@ describe('the load of others', () => {
       { '/proc/stat': cpus(0, 0, 0) },
       { ...after, '/proc/stat': cpus(200, 0, 0) },
     );
-    expect(load?.causes.map(({ name }) => name)).toEqual(['a) (b', 'ev?[31mil', 'tabs?and?lines']);
+    expect(load?.causes.map(({ name }) => name)).toEqual(['a)(b', 'ev?[31mil', 'npm']);
+  });
+
+  it('keeps only the first word of a name, where programs may put arguments, paths and users', async () => {
+    const names = ['serve: decoyuser', 'kworker/0:1-events', '/home/decoyuser/x', '', '@decoy'];
+    const table = names.map((name, at) => [`/proc/${at + 1}/stat`, stat(at + 1, name, 0, 1)]);
+    const processes = await readProcessTimes(memoryFiles(Object.fromEntries(table)));
+    expect(processes.map(({ name }) => name)).toEqual(['serve', 'kworker', '?', '?', '?']);
   });
 
   it('goes on without processes that end meanwhile, are closed to us or make no sense', async () => {
