@@ -10,6 +10,7 @@ import { defineImport } from './commands/import.ts';
 import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
+import { definePrecision } from './commands/precision.ts';
 import { defineRun } from './commands/run.ts';
 import { defineSchema } from './commands/schema.ts';
 import { defineSensors } from './commands/sensors.ts';
@@ -56,6 +57,7 @@ export function makeProgram(exit: Exit): Command {
   defineInventory(program, exit);
   defineSensors(program, exit);
   defineEnter(program, exit);
+  definePrecision(program, exit);
   defineList(program, exit);
   defineWatch(program, exit);
   defineShow(program, exit);

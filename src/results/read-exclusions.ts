@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
 import { firstSum } from '../journal/format.ts';
 import { type Chain, lineProblem, parseLines } from '../journal/lines.ts';
 import { reasonOf } from '../lib/file-faults.ts';
@@ -49,4 +50,17 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
   if (chain.error.code !== 'journal-damaged') return chain;
   const message = `${chain.error.message}; rename the file and exclude its runs anew`;
   return err({ ...chain.error, message });
+}
+
+/** The lines of every results folder in which one of these sittings lies. */
+export async function readExclusionsBeside(
+  sittingFolders: readonly string[],
+): Promise<Result<readonly Exclusion[], Problem>> {
+  const lines: Exclusion[] = [];
+  for (const results of new Set(sittingFolders.map((folder) => dirname(resolve(folder))))) {
+    const read = await readExclusions(results);
+    if (!read.ok) return read;
+    lines.push(...read.value.lines);
+  }
+  return ok(lines);
 }

@@ -1,15 +1,14 @@
 import { existsSync } from 'node:fs';
 import { realpath } from 'node:fs/promises';
-import { dirname, extname, resolve } from 'node:path';
+import { extname } from 'node:path';
 import { type Export, exportFigures, type FigureFormat } from '../../api/export-figures.ts';
 import { writeFileDurably } from '../../lib/durable-fs.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { Exclusion } from '../../model/exclusion.ts';
 import type { Problem } from '../../model/problem.ts';
 import { renderExportNotes } from '../../report/exchange-notes.ts';
 import { liesBeside } from '../../results/layout.ts';
 import { listSittings } from '../../results/list-sittings.ts';
-import { readExclusions } from '../../results/read-exclusions.ts';
+import { readExclusionsBeside } from '../../results/read-exclusions.ts';
 import { readSitting, type StoredSitting } from '../../results/read-sitting.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
@@ -40,7 +39,7 @@ export async function exportSittings(
     return exitCodes.badInput;
   }
   const { sittings, problems } = read.value;
-  const exclusions = await readExcluded(sittings);
+  const exclusions = await readExclusionsBeside(sittings.map(({ folder }) => folder));
   if (!exclusions.ok) {
     printProblems([exclusions.error]);
     return exitCodes.badInput;
@@ -91,20 +90,6 @@ async function readGiven(
     sittings.set(await realpath(stored.value.folder), stored.value);
   }
   return ok({ sittings: [...sittings.values()], problems: [] });
-}
-
-/** Of every folder that one of the sittings lies in. */
-async function readExcluded(
-  sittings: readonly StoredSitting[],
-): Promise<Result<readonly Exclusion[], Problem>> {
-  const folders = new Set(sittings.map(({ folder }) => dirname(resolve(folder))));
-  const lines: Exclusion[] = [];
-  for (const folder of folders) {
-    const read = await readExclusions(folder);
-    if (!read.ok) return read;
-    lines.push(...read.value.lines);
-  }
-  return ok(lines);
 }
 
 async function write({ content }: Export, out: string): Promise<Problem | null> {

@@ -30,7 +30,7 @@ without excluded runs      n    mean  95 % interval   median     CV
 ─────────────────────────  ─  ──────  ──────────────  ──────  ─────
 pack
   wall s ↓                 2  2.125   0.5367 … 3.713   2.125  8.3 %
-  with them                3  4.417   -5.453 … 14.29   2.250   90 %`);
+  with them                3  4.417   -5.448 … 14.28   2.250   90 %`);
   });
 
   it('has no figures left where all runs are excluded, and nothing to say where none is', () => {
