@@ -5,6 +5,7 @@ import type { Finding } from '../model/finding.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
 import { createSittingFolder } from '../results/create-folder.ts';
 import { rigLabelFault } from '../results/layout.ts';
+import { unfinishedSittings } from '../results/unfinished-sittings.ts';
 import { readBootId } from '../rig/boot-id.ts';
 import { privateLiterals } from '../rig/private-literals.ts';
 import type { OpenedMeter } from '../runner/meter/open-meter.ts';
@@ -37,6 +38,7 @@ export async function runSitting(
     return err({ kind: 'bad-option', problem: plainProblem('option-invalid', fault) });
   }
   return holdRig(options, async (opened) => {
+    await tellUnfinished(loaded, options);
     const ready = await prepareSitting(loaded, options, opened);
     if (!ready.ok) return err({ kind: 'unfit', findings: ready.error });
     const measured = await measure(loaded, ready.value, options, opened);
@@ -47,6 +49,20 @@ export async function runSitting(
 function deadlineFault({ deadline, clock }: ResolvedOptions): string | null {
   if (deadline === null || deadline > clock.now()) return null;
   return `the deadline, ${deadline.toISOString()}, has passed already`;
+}
+
+/** Somebody who begins a suite again may not know that an earlier night can be finished. */
+async function tellUnfinished(
+  { suite }: LoadedSuite,
+  { results, rig, onEvent }: ResolvedOptions,
+): Promise<void> {
+  const same = (await unfinishedSittings(results)).find(
+    ({ sitting }) => sitting.rig === rig && sitting.suite.resolved.digest === suite.digest,
+  );
+  if (same === undefined) return;
+  const { id } = same.sitting;
+  const message = `unfinished: ${id} has the same rig and suite; this is a new sitting, steadyrig continue ${id} takes that one up`;
+  onEvent({ type: 'notice', message });
 }
 
 async function measure(

@@ -1,44 +1,17 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { loggedEvents, runCli, startCli } from '../setup/cli.ts';
+import {
+  journalLines,
+  theFolder,
+  untilGo,
+  untilRunning,
+  writeSuite,
+} from '../setup/command-suite.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
-
-/** A suite of small commands; every workload is a shell line of the test's own. */
-function writeSuite(
-  folder: string,
-  workloads: Readonly<Record<string, string>>,
-  more = '',
-): string {
-  const path = join(folder, 'harbour.yaml');
-  const entries = Object.entries(workloads).map(
-    ([id, line]) =>
-      `  - id: ${id}\n    title: ${id}\n    kind: command\n    argv: [/bin/sh, -c, ${JSON.stringify(line)}]\n`,
-  );
-  writeFileSync(
-    path,
-    `suite: harbour\ntitle: Harbour Lane (invented)\nrevision: 1\nrepeats: 2\nwarm-ups: 1\norder: as-written\ncooldown: 0 s\nlimits: { time: 20 s, output: 1 MiB }\n${more}workloads:\n${entries.join('')}`,
-  );
-  return path;
-}
-
-function theFolder(results: string): string {
-  const [only, ...others] = readdirSync(results);
-  expect(others).toEqual([]);
-  return join(results, only ?? '');
-}
-
-function journalLines(
-  folder: string,
-): { workload: string; outcome: string; plan: number; failure: { code: string } | null }[] {
-  const text = readFileSync(join(folder, 'data/runs.jsonl'), 'utf8');
-  return text
-    .trimEnd()
-    .split('\n')
-    .map((line) => JSON.parse(line));
-}
 
 describe('a sitting', () => {
   it('is measured, sealed, listed, shown and verified', async () => {
@@ -161,18 +134,6 @@ describe('a sitting', () => {
 });
 
 /** Waits for a file of the test's own, so that the test decides how long the run takes. */
-const untilGo = (go: string): string => `until [ -e ${go} ]; do sleep 0.02; done`;
-
-async function untilRunning(log: string, index: number): Promise<void> {
-  await vi.waitFor(
-    () =>
-      expect(loggedEvents(log)).toContainEqual(
-        expect.objectContaining({ type: 'run-started', run: expect.objectContaining({ index }) }),
-      ),
-    { timeout: 20_000, interval: 20 },
-  );
-}
-
 describe('a sitting that is interrupted', () => {
   it('lets the run under way finish at the first signal, and can be continued', async () => {
     const cwd = temporaryFolder();
