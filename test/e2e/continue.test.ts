@@ -102,19 +102,18 @@ describe('a sitting that was killed', () => {
   });
 
   it.each([
-    ['sitting-started', 1],
-    ['run-started', 1],
-    ['run-finished', 1],
-    ['run-started', 4],
-    ['run-finished', 6],
-    ['sealing', 1],
-  ])('at %s %i, and again later, loses and doubles nothing', async (type, count) => {
+    ['sitting-started', 1, 'run-started'],
+    ['run-finished', 1, 'run-finished'],
+    ['run-started', 4, 'sitting-continued'],
+    ['run-finished', 6, 'sitting-continued'],
+    ['sealing', 1, 'sitting-continued'],
+  ])('at %s %i, and then at %s, loses and doubles nothing', async (type, count, then) => {
     const cwd = temporaryFolder();
     const suite = writeSuite(cwd, { one: 'exit 0', two: 'exit 0' });
     await killedAt(['run', suite], cwd, type, count);
     const folder = theFolder(join(cwd, 'results'));
     if (!existsSync(join(folder, 'bagit.txt'))) {
-      await killedAt(['continue'], cwd, count < 6 ? 'run-started' : 'sitting-continued', 1);
+      await killedAt(['continue'], cwd, then, 1);
     }
     if (!existsSync(join(folder, 'bagit.txt'))) {
       await expectSealed(cwd, await runCli(['continue'], cwd));
@@ -208,7 +207,7 @@ describe('continue', () => {
     const cwd = temporaryFolder();
     writeFileSync(join(cwd, 'prices.csv'), 'part,price\n');
     const go = join(cwd, 'go');
-    const suite = writeSuite(cwd, { work: `cat prices; ${untilGo(go)}` });
+    const suite = writeSuite(cwd, { work: `cat {input:prices}; ${untilGo(go)}` });
     appendFileSync(suite, '    inputs: { prices: { path: prices.csv } }\n');
     await killedAt(['run', suite], cwd, 'run-started', 1);
     writeFileSync(go, '');
