@@ -32,6 +32,8 @@ export interface SittingOptions {
   readonly portableMeter?: boolean;
   /** Sample the rig's sensors once a second. Default true. */
   readonly telemetry?: boolean;
+  /** Hold off sleep and shutdown of the machine meanwhile, where logind allows it. Default false. */
+  readonly holdsOffSleep?: boolean;
   /** No run starts that is not expected to end before; the sitting then ends. Default: no such time. */
   readonly deadline?: Date | null;
   readonly onEvent?: (event: SittingEvent) => void;
@@ -69,6 +71,7 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
     path: options.path ?? systemPath,
     portableMeter: options.portableMeter ?? false,
     telemetry: options.telemetry ?? true,
+    holdsOffSleep: options.holdsOffSleep ?? false,
     deadline: options.deadline ?? null,
     onEvent: options.onEvent ?? (() => undefined),
     stop: options.stop ?? new StopControl(),

@@ -39,6 +39,9 @@ export const noTelemetryOption: () => Option = () =>
 export const unattendedOption: () => Option = () =>
   new Option('--unattended', 'ask nobody: leave figures read by hand for later');
 
+export const noInhibitOption: () => Option = () =>
+  new Option('--no-inhibit', 'do not hold off sleep and shutdown meanwhile');
+
 export const untilOption: () => Option = () =>
   new Option(
     '--until <time>',

@@ -22,10 +22,12 @@ export interface ConductFlags {
   readonly log?: string;
   readonly unattended?: true;
   readonly json?: true;
+  /** False with `--no-inhibit`. */
+  readonly inhibit: boolean;
 }
 
 /** How a sitting meets whoever sits before the screen. */
-type Ports = Required<Pick<SittingOptions, 'operator' | 'stop' | 'onEvent'>>;
+type Ports = Required<Pick<SittingOptions, 'operator' | 'stop' | 'onEvent' | 'holdsOffSleep'>>;
 
 /** Shows a sitting while it is measured, lets signals end it, and prints what came out of it. */
 export async function conduct(
@@ -47,7 +49,8 @@ export async function conduct(
   };
   const unlisten = listenForStop(stop, onEvent);
   try {
-    const outcome = await measure({ operator, stop, onEvent });
+    const holdsOffSleep = flags.inhibit && process.env['STEADYRIG_NO_INHIBIT'] === undefined;
+    const outcome = await measure({ operator, stop, onEvent, holdsOffSleep });
     progress.end();
     return report(outcome, flags);
   } finally {

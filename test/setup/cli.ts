@@ -48,10 +48,10 @@ function acknowledged(args: readonly string[]): readonly string[] {
   return args[0] === 'run' ? [...args, '--acknowledge'] : args;
 }
 
-/** The caller's, but for what asks for colours: a test runner may. */
+/** The caller's, but for what asks for colours, which a test runner may; the machine may go to sleep. */
 function plainEnvironment(): NodeJS.ProcessEnv {
   const { FORCE_COLOR: _, ...rest } = process.env;
-  return rest;
+  return { ...rest, STEADYRIG_NO_INHIBIT: '1' };
 }
 
 export function runCli(args: readonly string[], cwd: string): Promise<Finished> {

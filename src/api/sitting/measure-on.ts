@@ -15,6 +15,7 @@ import type { ResolvedOptions } from '../options.ts';
 import { openTelemetry } from '../sitting-telemetry.ts';
 import { addCosts } from './add-costs.ts';
 import { type EndState, endState } from './end-state.ts';
+import { holdOffSleep } from './hold-off-sleep.ts';
 import { learnIdleTemperature } from './learn-idle-temperature.ts';
 import { markProgress, type ProgressMarker } from './mark-progress.ts';
 import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
@@ -45,9 +46,11 @@ export async function measureOn(
   const runs = [...at.recorded.runs];
   let { sitting } = at;
   let progress: ProgressMarker | null = null;
+  let release = async (): Promise<void> => undefined;
   try {
     progress = await markProgress(paths.folder, bootId, clock, onEvent);
     progress.tell(begin);
+    ({ sitting, release } = await holdOffSleep(sitting, paths, progress.tell, options));
     const part = { progress, startSeconds: clock.monotonicSeconds() };
     const { result, cost } = await observed(paths.telemetry, part, options, async (whole) => {
       sitting = await learnIdleTemperature(sitting, paths, whole, options);
@@ -62,6 +65,7 @@ export async function measureOn(
   } catch (error) {
     return err(await writeFailed(error, sitting, paths.folder, runs.length, options));
   } finally {
+    await release();
     await progress?.end().catch(() => undefined);
   }
 }

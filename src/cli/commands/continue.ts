@@ -4,6 +4,7 @@ import {
   forOption,
   jsonOption,
   logOption,
+  noInhibitOption,
   noTelemetryOption,
   portableMeterOption,
   resultsOption,
@@ -39,6 +40,7 @@ export function defineContinue(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(portableMeterOption())
     .addOption(noTelemetryOption())
+    .addOption(noInhibitOption())
     .addOption(untilOption())
     .addOption(forOption())
     .addOption(unattendedOption())

@@ -5,6 +5,7 @@ import {
   forOption,
   jsonOption,
   logOption,
+  noInhibitOption,
   noTelemetryOption,
   portableMeterOption,
   profileOption,
@@ -61,6 +62,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(portableMeterOption())
     .addOption(noTelemetryOption())
     .option('--acknowledge', 'the cautions before a long load are read and accepted')
+    .addOption(noInhibitOption())
     .addOption(untilOption())
     .addOption(forOption())
     .addOption(unattendedOption())
