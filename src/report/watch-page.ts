@@ -81,7 +81,9 @@ function heatLines(
   line: (word: string, text: string) => readonly string[],
 ): readonly string[] {
   const now = isUnderWay ? heat : null;
+  const isUnknown = now !== null && now.celsius === null && highest === null;
   const processor = [
+    ...(isUnknown ? ['no sensor tells its temperature'] : []),
     ...(now?.celsius == null ? [] : [celsius(now.celsius)]),
     ...(highest === null ? [] : [`highest ${celsius(highest)}`]),
     ...(now?.critical == null ? [] : [`critical ${celsius(now.critical)}`]),
@@ -93,7 +95,7 @@ function heatLines(
     .map((other) => `${other.label} ${celsius(other.celsius)}`);
   return [
     ...(processor.length === 0 ? [] : line('processor', processor.join(', '))),
-    ...(others.length === 0 ? [] : line('warm', others.join(', '))),
+    ...(others.length === 0 ? [] : line('others', others.join(', '))),
   ];
 }
 

@@ -52,7 +52,8 @@ async function keepLooking(
   const draw = createLogUpdate(stream);
   const leaving = new AbortController();
   const leave = (): void => leaving.abort();
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, leave);
+  // Not `once`: what restores the cursor ends the process when it finds no other listener.
+  for (const signal of signals) process.on(signal, leave);
   try {
     while (!leaving.signal.aborted) {
       const look = await sitting.look();
@@ -66,8 +67,11 @@ async function keepLooking(
     return null;
   } finally {
     draw.done();
+    for (const signal of signals) process.removeListener(signal, leave);
   }
 }
+
+const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
 const never = new AbortController().signal;
 

@@ -5,8 +5,10 @@ import { wrapText } from '../text-table.ts';
 /** Whether it is being measured, and what to do where it is not. */
 export function heartLines(snapshot: WatchSnapshot, width: number): readonly string[] {
   const since = `started ${snapshot.startedAt.slice(0, 16).replace('T', ' ')} UTC`;
-  const text = `${since}, ${heartText(snapshot)}`;
-  return wrapText(text, width, '  ').split('\n');
+  const text = heartText(snapshot);
+  // Trouble begins a line: there it stands out.
+  const lines = text.startsWith('!') ? [since, text] : [`${since}, ${text}`];
+  return lines.flatMap((line) => wrapText(line, width, '  ').split('\n'));
 }
 
 function heartText(snapshot: WatchSnapshot): string {
@@ -15,7 +17,7 @@ function heartText(snapshot: WatchSnapshot): string {
     case 'beating':
       return 'under way';
     case 'doubtful':
-      return `! under way? ${troubleText(heart.why)}; looking whether another heartbeat comes`;
+      return `! in doubt: ${troubleText(heart.why)}; looking whether another heartbeat comes`;
     case 'stale':
       return `! STALE: ${troubleText(heart.why)}, nobody measures any more; every finished run is kept: steadyrig continue ${shortId(id)}`;
     case 'ended':
