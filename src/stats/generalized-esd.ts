@@ -44,33 +44,46 @@ export function generalizedEsd(
     checkValues(`a test for ${most} outliers`, values, Math.max(3, most + 2));
   if (fault !== null) return err(fault);
   const steps: EsdStep[] = [];
-  let left = values.map((value, index) => ({ value, index }));
+  const left = { values: [...values], places: values.map((_, index) => index) };
   while (steps.length < most) {
-    const found = farthest(left);
+    const at = farthest(left.values);
     // Equal values: nothing deviates any more.
-    if (found === null) break;
-    steps.push({ ...found, critical: criticalDeviation(left.length, alpha) });
-    left = left.filter(({ index }) => index !== found.index);
+    if (at === null) break;
+    const critical = criticalDeviation(left.values.length, alpha);
+    const [value = 0] = left.values.splice(at.place, 1);
+    const [index = 0] = left.places.splice(at.place, 1);
+    steps.push({ index, value, deviation: at.deviation, critical });
   }
   const last = steps.findLastIndex(({ deviation, critical }) => deviation > critical);
   return ok({ steps, outliers: steps.slice(0, last + 1) });
 }
 
 function farthest(
-  left: readonly { readonly value: number; readonly index: number }[],
-): Omit<EsdStep, 'critical'> | null {
-  const values = left.map(({ value }) => value);
+  values: readonly number[],
+): { readonly place: number; readonly deviation: number } | null {
   const centre = mean(values);
   const spread = standardDeviation(values);
   if (!centre.ok || !spread.ok || spread.value === 0) return null;
-  const deviations = left.map((item) => ({
-    ...item,
-    deviation: Math.abs(item.value - centre.value) / spread.value,
-  }));
-  return deviations.reduce((most, item) => (item.deviation > most.deviation ? item : most));
+  let [place, deviation] = [0, -1];
+  for (let at = 0; at < values.length; at += 1) {
+    const own = Math.abs((values[at] ?? 0) - centre.value) / spread.value;
+    if (own > deviation) [place, deviation] = [at, own];
+  }
+  return { place, deviation };
 }
 
+/** Thousands of tests of one size at one level share what is computed. */
+let known: { readonly alpha: number; readonly byCount: Map<number, number> } = {
+  alpha: Number.NaN,
+  byCount: new Map(),
+};
+
 function criticalDeviation(count: number, alpha: number): number {
+  if (known.alpha !== alpha) known = { alpha, byCount: new Map() };
+  const found = known.byCount.get(count);
+  if (found !== undefined) return found;
   const t = tQuantile(1 - alpha / (2 * count), count - 2);
-  return ((count - 1) * t) / Math.sqrt((count - 2 + t * t) * count);
+  const critical = ((count - 1) * t) / Math.sqrt((count - 2 + t * t) * count);
+  known.byCount.set(count, critical);
+  return critical;
 }

@@ -51,8 +51,9 @@ export function mannKendall(values: readonly number[]): Result<MannKendall, Stat
 
 function risesLessFalls(values: readonly number[]): number {
   let s = 0;
-  for (const [at, later] of values.entries()) {
-    for (const earlier of values.slice(0, at)) s += Math.sign(later - earlier);
+  for (let at = 1; at < values.length; at += 1) {
+    const later = values[at] ?? 0;
+    for (let before = 0; before < at; before += 1) s += Math.sign(later - (values[before] ?? 0));
   }
   return s;
 }
@@ -61,8 +62,26 @@ function spreadTerm(count: number): number {
   return count * (count - 1) * (2 * count + 5);
 }
 
-/** Share of all orders of `count` values whose |S| is at least `size`, by counting inversions. */
+/** Share of all orders of `count` values whose |S| is at least `size`. */
 function exactP(count: number, size: number): number {
+  const chances = fallChances(count);
+  const pairs = chances.length - 1;
+  return Math.min(
+    1,
+    chances.reduce(
+      (sum, chance, falls) => (Math.abs(pairs - 2 * falls) >= size ? sum + chance : sum),
+      0,
+    ),
+  );
+}
+
+/** By number of values: few are ever asked for, and thousands of times. */
+const knownChances = new Map<number, readonly number[]>();
+
+/** Chance of each number of falling pairs among `count` values in random order, by counting inversions. */
+function fallChances(count: number): readonly number[] {
+  const known = knownChances.get(count);
+  if (known !== undefined) return known;
   // chances[i]: of i falling pairs among the first `length` values; a new value falls behind 0 to length − 1 of them.
   let chances = [1];
   for (let length = 2; length <= count; length += 1) {
@@ -74,12 +93,6 @@ function exactP(count: number, size: number): number {
     }
     chances = next;
   }
-  const pairs = chances.length - 1;
-  return Math.min(
-    1,
-    chances.reduce(
-      (sum, chance, falls) => (Math.abs(pairs - 2 * falls) >= size ? sum + chance : sum),
-      0,
-    ),
-  );
+  knownChances.set(count, chances);
+  return chances;
 }
