@@ -1,7 +1,7 @@
 import type { Comparison, ComparisonFlag, ComparisonRow } from '../../model/comparison.ts';
 import { byEffect } from './candidate-section.ts';
 import { causeText, changeText, differenceText } from './difference-lines.ts';
-import { escapeMarkdown } from './escape-markdown.ts';
+import { escapeInline, escapeMarkdown } from './escape-markdown.ts';
 import { comparisonFlagTexts } from './flag-texts.ts';
 import { needsText } from './needs-text.ts';
 import { intervalText, pText, ratioText } from './ratio-text.ts';
@@ -97,11 +97,7 @@ function tableRow(row: ComparisonRow): string {
     pText(row.adjustedP),
     remarks.join('; '),
   ];
-  return `| ${cells.map(cell).join(' | ')} |`;
-}
-
-function cell(text: string): string {
-  return escapeMarkdown(text).trim();
+  return `| ${cells.map((text) => escapeInline(text).trim()).join(' | ')} |`;
 }
 
 function flagTexts({ rows, flags }: Comparison): string[] {

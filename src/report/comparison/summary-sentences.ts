@@ -26,7 +26,7 @@ function overallSentence(overall: OverallRow, isOfTwo: boolean): string | null {
   if (ratio === null || workloads < 2) return null;
   const effect = effectText({ ratio, low, high });
   const range = low === null ? '' : ` (ratio ${intervalText(overall)})`;
-  const open = low !== null && high !== null && low <= 1 && high >= 1;
+  const open = effect !== 'level' && low !== null && high !== null && low <= 1 && high >= 1;
   const unsure = open ? ', which may be nothing: the interval holds 1' : '';
   return `Over ${workloads} workloads together it ${isOfTwo ? 'was' : 'is'} ${effect}${range}${unsure}.`;
 }

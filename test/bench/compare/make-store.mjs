@@ -90,7 +90,12 @@ function run(index, startedAt, seconds) {
     bootId,
     meter: 'kernel',
     disturbances: [],
-    cooldown: { seconds: 10, ended: 'time-passed', celsius: 41.5 + uniform(), load: uniform() / 50 },
+    cooldown: {
+      seconds: 10,
+      ended: 'time-passed',
+      celsius: 41.5 + uniform(),
+      load: uniform() / 50,
+    },
     startedAt,
     sinceStartSeconds: index * 12 + uniform(),
     parameters: null,

@@ -3,9 +3,15 @@ import { writeFileSync } from 'node:fs';
 import { compareSittings } from '../../../dist/index.js';
 
 const [results, rigs, out, verify = 'verify'] = process.argv.slice(2);
-const labels = Array.from({ length: Number(rigs) }, (_, rig) => `rig-${String(rig).padStart(3, '0')}`);
+const labels = Array.from(
+  { length: Number(rigs) },
+  (_, rig) => `rig-${String(rig).padStart(3, '0')}`,
+);
 const [baseline, ...candidates] = labels;
-const compared = await compareSittings(baseline, candidates, { results, verify: verify === 'verify' });
+const compared = await compareSittings(baseline, candidates, {
+  results,
+  verify: verify === 'verify',
+});
 if (!compared.ok) throw new Error(JSON.stringify(compared.error));
 const { rows } = compared.value.comparison;
 if (out !== undefined) writeFileSync(out, JSON.stringify(rows));
