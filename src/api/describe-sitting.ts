@@ -3,6 +3,7 @@ import { type PrivateLiteral, scrubText } from '../lib/scrub-text.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import {
+  notAskedFor,
   type ProgramFound,
   type Sitting,
   type SittingSuite,
@@ -61,7 +62,7 @@ export async function describeSitting(
     findings: ready.findings.map((finding) => scrubFinding(finding, literals)),
     cautions: options.cautions,
     idleCelsius: null,
-    notInhibited: 'not asked for',
+    notInhibited: notAskedFor,
     asOtherUser: false,
     telemetry: null,
     programs: ready.programs.map((program) => scrubProgram(program, literals)),

@@ -5,6 +5,9 @@ import type { TelemetryCost } from './telemetry.ts';
 
 export const sittingSchema = 'steadyrig/sitting/1';
 
+/** What `notInhibited` says of a sitting that nobody wanted to keep the machine awake for. */
+export const notAskedFor = 'not asked for';
+
 /** `sitting.json`: everything that was decided before the first run, and how far it got. */
 export interface Sitting {
   readonly schema: typeof sittingSchema;
@@ -40,7 +43,7 @@ export interface Sitting {
   readonly cautions: Acknowledgement | null;
   /** Processor temperature at rest, learnt before the first run, Cel; null where nothing told or nobody asked. */
   readonly idleCelsius: number | null;
-  /** Null when sleep and shutdown were held off meanwhile, else why not. */
+  /** Null when sleep and shutdown were held off meanwhile, else what was not, and why; `notAskedFor` where nobody wanted it. */
   readonly notInhibited: string | null;
   /** Workloads ran as another user than the agent. */
   readonly asOtherUser: boolean;

@@ -13,7 +13,7 @@ export function renderRunNotes(runs: readonly RunRecord[]): readonly string[] {
     ...renderGroups('tried again', supersededRuns(runs), (run) =>
       run.failure === null ? disturbances(run) : failures(run),
     ),
-    ...renderGroups('disturbed', standing, disturbances),
+    ...renderDisturbances(standing),
   ];
 }
 
@@ -23,6 +23,26 @@ function failures({ failure }: RunRecord): readonly string[] {
 
 function disturbances(run: RunRecord): readonly string[] {
   return run.disturbances.map(({ code, message }) => `${code}: ${message}`);
+}
+
+/** Runs of one workload disturbed by the same kind of thing are together, though each tells its own figures. */
+function renderDisturbances(runs: readonly RunRecord[]): readonly string[] {
+  const first = new Map<string, { readonly message: string; readonly others: number }>();
+  const seen = runs.flatMap((run) => run.disturbances.map((one) => ({ ...one, run })));
+  for (const { code, message, run } of seen) {
+    const key = `${run.workload} ${code}`;
+    const known = first.get(key);
+    if (known === undefined) first.set(key, { message, others: 0 });
+    else if (known.message !== message) first.set(key, { ...known, others: known.others + 1 });
+  }
+  return renderGroups('disturbed', runs, ({ workload, disturbances: own }) => [
+    ...new Set(
+      own.map(({ code }) => {
+        const { message = '', others = 0 } = first.get(`${workload} ${code}`) ?? {};
+        return `${code}: ${message}${others === 0 ? '' : `; ${others} more like it`}`;
+      }),
+    ),
+  ]);
 }
 
 function renderGroups(

@@ -1,7 +1,7 @@
 import { leftOutWorkloads, parkedWorkloads } from '../model/parked-workloads.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
-import type { Sitting } from '../model/sitting.ts';
+import { notAskedFor, type Sitting } from '../model/sitting.ts';
 import { standingRuns, supersededRuns } from '../model/standing-runs.ts';
 import type { SittingSummary } from '../model/summary.ts';
 import { renderCorrections } from './correction-lines.ts';
@@ -46,6 +46,9 @@ export function renderSitting(
   const sensors = renderSensorLine(runs, sitting);
   if (sensors !== null) lines.push(['sensors', sensors]);
   if (sitting.idleCelsius !== null) lines.push(['at rest', `processor ${sitting.idleCelsius} °C`]);
+  if (sitting.deadline !== null) lines.push(['deadline', sitting.deadline]);
+  if (sitting.notInhibited !== null && sitting.notInhibited !== notAskedFor)
+    lines.push(['awake', sitting.notInhibited]);
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
   if (notes !== null) lines.push(['notes', notes]);
   const head = lines.map(

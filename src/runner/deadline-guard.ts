@@ -1,3 +1,4 @@
+import type { SittingEvent } from '../model/event.ts';
 import type { RunRecord } from '../model/run.ts';
 import type { Cooldown, Workload } from '../model/suite.ts';
 import type { Clock } from './clock.ts';
@@ -11,6 +12,7 @@ interface DeadlineSetting {
   readonly deadline: Deadline | null;
   readonly clock: Clock;
   readonly stop: StopControl;
+  readonly emit: (event: SittingEvent) => void;
 }
 
 /**
@@ -33,11 +35,14 @@ export class DeadlineGuard {
 
   /** Whether there is time for a run; when not, the sitting is told to end. */
   allows(workload: Workload, hasCooldown: boolean): boolean {
-    const { deadline, stop } = this.#setting;
+    const { deadline, stop, emit } = this.#setting;
     if (deadline === null) return true;
     const run = this.#pace.runSeconds(workload.id) ?? deadline.assumedRunSeconds(workload);
     const wait = this.#pace.cooldownSeconds() ?? leastSeconds(this.#cooldown);
-    if (deadline.secondsLeft() >= run + (hasCooldown ? wait : 0)) return true;
+    const needed = run + (hasCooldown ? wait : 0);
+    const left = deadline.secondsLeft();
+    if (left >= needed) return true;
+    emit({ type: 'notice', message: overText(workload.id, left, needed) });
     stop.end('deadline');
     return false;
   }
@@ -71,6 +76,11 @@ export class DeadlineGuard {
     }
     stop.end('deadline');
   }
+}
+
+function overText(workload: string, left: number, needed: number): string {
+  const time = left > 0 ? `${left.toFixed(1)} s are left` : 'its deadline has passed';
+  return `the time of the sitting is over: ${time}, and ${workload} needs about ${needed.toFixed(1)} s`;
 }
 
 /** Checked again once it is over, so a longer one lets no run start too late. */
