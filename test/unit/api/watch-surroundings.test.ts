@@ -25,7 +25,7 @@ beforeEach(() => {
   clock = drivenClock(1000);
   put('/proc/uptime', '5000.00 1.00\n');
   put('/proc/vmstat', 'pswpin 0\npswpout 0\n');
-  put('/run/systemd/sessions/1', 'UID=1000\nCLASS=user\nSTATE=active\n');
+  put('/run/systemd/sessions/1', `UID=${process.getuid?.() ?? 0}\nCLASS=user\nSTATE=active\n`);
 });
 
 function put(path: string, text: string): void {
