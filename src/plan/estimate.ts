@@ -56,7 +56,11 @@ export function assumedSeconds(workload: Workload): number {
   return Math.min(assumed, workload.limits.timeSeconds);
 }
 
-function cooldownSeconds(cooldown: Cooldown): { readonly least: number; readonly most: number } {
+/** Least and longest wait before a run. */
+export function cooldownSeconds(cooldown: Cooldown): {
+  readonly least: number;
+  readonly most: number;
+} {
   switch (cooldown.kind) {
     case 'fixed':
       return { least: cooldown.seconds, most: cooldown.seconds };

@@ -40,22 +40,23 @@ export interface Search {
   readonly least: number;
   /** Where the answer may lie: near is fast, any number is right. */
   readonly guess?: number;
+  /** Above it none is tried. Default a million. */
+  readonly most?: number;
   /** More is never less enough. */
   readonly isEnough: (count: number) => boolean;
 }
 
 const mostWhole = 1_000_000;
 
-/** The smallest whole number from `least` on that is enough; `out-of-range` where a million is not. */
+/** The smallest whole number from `least` on that is enough; `out-of-range` where `most` is not. */
 export function smallestWhole({
   what,
   least,
   guess = least,
+  most = mostWhole,
   isEnough,
 }: Search): Result<number, StatsFailure> {
-  const start = Number.isNaN(guess)
-    ? least
-    : Math.min(mostWhole, Math.max(least, Math.round(guess)));
+  const start = Number.isNaN(guess) ? least : Math.min(most, Math.max(least, Math.round(guess)));
   // Not enough at `low`, enough at `high`.
   let [low, high] = [least - 1, start];
   if (isEnough(start)) {
@@ -68,11 +69,11 @@ export function smallestWhole({
     }
   } else {
     for (let step = 1; ; step *= 2) {
-      [low, high] = [high, Math.min(mostWhole, high + step)];
-      if (low === mostWhole) {
+      [low, high] = [high, Math.min(most, high + step)];
+      if (low === most) {
         return err({
           code: 'out-of-range',
-          message: `more than ${mostWhole} ${what} would be needed`,
+          message: `more than ${most} ${what} would be needed`,
         });
       }
       if (isEnough(high)) break;

@@ -7,15 +7,16 @@ import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
 import { parseLength } from '../parse-deadline.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
+import { type DetectionFlags, planDetection } from './plan-detection.ts';
 
-interface PlanFlags {
-  readonly profile?: string;
+interface PlanFlags extends Omit<DetectionFlags, 'detect'> {
   readonly seed?: number;
   readonly for?: string;
-  readonly json?: true;
+  readonly detect?: string;
 }
 
 export async function plan(given: string, flags: PlanFlags): Promise<ExitCode> {
+  if (flags.detect !== undefined) return planDetection(given, { ...flags, detect: flags.detect });
   const length = flags.for === undefined ? null : parseLength(flags.for);
   if (length?.ok === false) {
     printError(length.error);

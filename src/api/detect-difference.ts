@@ -1,0 +1,93 @@
+import { planDetection } from '../compare/plan-detection.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import type { Detection } from '../model/detection.ts';
+import type { PrecisionRow, PrecisionStudy, UntoldPrecision } from '../model/precision.ts';
+import type { Problem } from '../model/problem.ts';
+import type { Suite, Workload } from '../model/suite.ts';
+import { cooldownSeconds } from '../plan/estimate.ts';
+import { readStudies } from '../results/read-studies.ts';
+
+export interface DetectionOptions {
+  /** Folder of the sittings and studies. */
+  readonly results: string;
+  /** Label of the rig whose study is preferred; null takes the latest of any. */
+  readonly rig: string | null;
+  /** A fraction above 0: 0.03 is 3 %. */
+  readonly difference: number;
+  /** What a sitting takes beside its runs: swap, reboot, settling. */
+  readonly sittingSeconds: number;
+}
+
+export interface DetectionOutcome {
+  readonly detection: Detection;
+  /** Studies that could not be read. */
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * How many sittings and repeats a comparison needs to find a difference, by the latest precision study of this rig and suite, or
+ * else of any rig and this suite. Without one the problem says which study to make.
+ */
+export async function detectDifference(
+  suite: Suite,
+  { results, rig, difference, sittingSeconds }: DetectionOptions,
+): Promise<Result<DetectionOutcome, readonly Problem[]>> {
+  const read = await readStudies(results);
+  if (!read.ok) return err([read.error]);
+  const { problems } = read.value;
+  const fitting = read.value.studies
+    .map((stored) => stored.study)
+    .filter((study) => study.digest === suite.digest);
+  const study = fitting.findLast((one) => one.rig === rig) ?? fitting.at(-1);
+  if (study === undefined) return err([...problems, noStudy(suite, rig, results)]);
+  const { rows, untold } = firstMetrics(suite, study);
+  const repeats = suite.repeats.kind === 'fixed' ? suite.repeats.count : suite.repeats.atLeast;
+  const wait = cooldownSeconds(suite.cooldown).least;
+  const runSeconds = new Map(
+    study.times.map((time) => [time.workload, time.seconds + (time.cooldownSeconds ?? wait)]),
+  );
+  const { warmUps } = suite;
+  const question = { difference, repeats, warmUps, sittingSeconds, runSeconds };
+  const detection: Detection = {
+    difference,
+    study: { rig: study.rig, at: study.at, sittings: study.sittings.length },
+    repeats,
+    sittingSeconds,
+    ...planDetection(rows, question),
+    untold,
+  };
+  return ok({ detection, problems });
+}
+
+/** Of each workload what one-line figures go by. */
+function firstMetrics(
+  { workloads }: Suite,
+  study: PrecisionStudy,
+): { readonly rows: readonly PrecisionRow[]; readonly untold: readonly UntoldPrecision[] } {
+  const rows: PrecisionRow[] = [];
+  const untold: UntoldPrecision[] = [];
+  for (const workload of workloads) {
+    const row = study.rows.find((one) => isFirst(workload, one));
+    if (row !== undefined) rows.push(row);
+    else untold.push(study.untold.find((one) => isFirst(workload, one)) ?? noFigures(workload));
+  }
+  return { rows, untold };
+}
+
+function isFirst(
+  { id, metrics }: Workload,
+  { workload, metric }: { readonly workload: string; readonly metric: string },
+): boolean {
+  return workload === id && metric === metrics[0].id;
+}
+
+function noFigures({ id, metrics }: Workload): UntoldPrecision {
+  return { workload: id, metric: metrics[0].id, reason: 'the study has no figures of it' };
+}
+
+function noStudy({ id, digest, profile }: Suite, rig: string | null, results: string): Problem {
+  const label = rig ?? 'a rig';
+  const of = profile === null ? id : `${id}, profile ${profile}`;
+  const message = `no precision study of the suite ${of} (digest ${digest.slice(0, 12)}) in ${results}: measure ${label} unchanged three times or more, better five, rebooted or re-seated between (steadyrig run ${id} --rig ${rig ?? 'LABEL'}), then steadyrig precision ${rig ?? 'LABEL'} --suite ${id}`;
+  return { code: 'not-comparable', file: null, line: null, column: null, message };
+}
