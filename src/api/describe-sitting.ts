@@ -63,7 +63,7 @@ export async function describeSitting(
     cautions: options.cautions,
     idleCelsius: null,
     notInhibited: notAskedFor,
-    asOtherUser: false,
+    asOtherUser: options.user !== null,
     telemetry: null,
     programs: ready.programs.map((program) => scrubProgram(program, literals)),
     inputs: ready.inputs.map(({ path: _, ...input }) => input),

@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { chown, mkdtemp, rm } from 'node:fs/promises';
 import { freemem, tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { err, ok } from '../lib/result.ts';
@@ -41,9 +41,9 @@ export async function examineRig(
   { meter, why }: { readonly meter: Meter; readonly why: string | null },
   tellsPreparation: boolean,
 ): Promise<Examination> {
-  const { path, results, scratch, root, skipMissing, rig, seed, conditions } = options;
+  const { results, scratch, root, skipMissing, rig, seed, conditions } = options;
   const cache = resolve(options.cache);
-  const programs = await lookForPrograms(suite, path);
+  const programs = await lookForPrograms(suite, options);
   const found = skipMissing ? leaveOut(suite, programs) : { suite, leftOut: [] };
   const kept = found.suite ?? suite;
   const inputs = await lookAtInputs(kept, { folder, cache });
@@ -73,9 +73,13 @@ export async function examineRig(
   return { findings, condition, programs, inputs, suite: kept, leftOut: found.leftOut };
 }
 
-async function lookForPrograms(suite: Suite, path: string): Promise<readonly ProgramProbe[]> {
+async function lookForPrograms(
+  suite: Suite,
+  { path, user }: ResolvedOptions,
+): Promise<readonly ProgramProbe[]> {
   const workingFolder = await mkdtemp(join(tmpdir(), 'steadyrig-'));
   try {
+    if (user !== null) await chown(workingFolder, user.uid, user.gid);
     return await findPrograms(suite, {
       find: (name) => {
         const found = findProgram(name, path, '/');
@@ -84,6 +88,7 @@ async function lookForPrograms(suite: Suite, path: string): Promise<readonly Pro
       },
       environment: auxiliaryEnvironment(path, workingFolder),
       workingFolder,
+      user,
     });
   } finally {
     await rm(workingFolder, { recursive: true, force: true });

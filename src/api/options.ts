@@ -1,6 +1,7 @@
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { SittingEvent } from '../model/event.ts';
+import type { ProgramUser } from '../model/meter.ts';
 import type { Acknowledgement, Conditions } from '../model/sitting.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
 import { type Clock, systemClock } from '../runner/clock.ts';
@@ -22,10 +23,12 @@ export interface SittingOptions {
   readonly cautions?: Acknowledgement | null;
   /** Parent of scratch folders. Default: the system's temporary folder. */
   readonly scratch?: string;
-  /** Folder where prepared inputs are kept from sitting to sitting. Default: `.cache/steadyrig` in the home folder. */
+  /** Folder where prepared inputs are kept from sitting to sitting. Default: `.cache/steadyrig` in the home folder; with `user`, `/var/cache/steadyrig`. */
   readonly cache?: string;
   /** Leaves out workloads whose programs are missing, instead of refusing to measure. */
   readonly skipMissing?: boolean;
+  /** Whose rights workloads get: see `findUser`. Only root can give them. Default null: those of this process. */
+  readonly user?: ProgramUser | null;
   /** PATH of measured programs. Default: that of a plain system, not the caller's. */
   readonly path?: string;
   /** Use the portable meter even where the kernel's accounting could be had. */
@@ -53,6 +56,8 @@ export type ResolvedOptions = Required<Omit<SittingOptions, 'seed' | 'conditions
 /** Where Linux systems keep programs; the caller's own PATH may differ from night to night. */
 const systemPath = '/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin';
 
+const sharedCache = '/var/cache/steadyrig';
+
 export function resolveOptions(options: SittingOptions): ResolvedOptions {
   return {
     rig: options.rig,
@@ -66,8 +71,10 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
     },
     cautions: options.cautions ?? null,
     scratch: options.scratch ?? tmpdir(),
-    cache: options.cache ?? join(homedir(), '.cache', 'steadyrig'),
+    // Nobody else gets into root's own home folder.
+    cache: options.cache ?? (options.user ? sharedCache : join(homedir(), '.cache', 'steadyrig')),
     skipMissing: options.skipMissing ?? false,
+    user: options.user ?? null,
     path: options.path ?? systemPath,
     portableMeter: options.portableMeter ?? false,
     telemetry: options.telemetry ?? true,

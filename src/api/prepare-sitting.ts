@@ -9,6 +9,7 @@ import type { LeftOut, ProgramFound } from '../model/sitting.ts';
 import type { Suite, Workload } from '../model/suite.ts';
 import { isRefused } from '../preflight/run-checks.ts';
 import { prepareInputs } from '../prepare/inputs/prepare-inputs.ts';
+import { unreadableFor } from '../runner/meter/unreadable-for.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import { auxiliaryEnvironment, examineRig } from './examine-rig.ts';
 import type { ResolvedOptions } from './options.ts';
@@ -51,6 +52,8 @@ export async function prepareSitting(
     options.onEvent({ type: 'input-preparing', name, input }),
   );
   if (!prepared.ok) return err([...findings, ...prepared.error]);
+  const unread = unreadableInputs(prepared.value.inputs, options);
+  if (unread.length > 0) return err([...findings, ...unread]);
   const kept = new Set(suite.workloads.map(({ id }) => id));
   return ok({
     suite,
@@ -62,6 +65,29 @@ export async function prepareSitting(
     inputs: prepared.value.inputs,
     findings: [...findings, ...prepared.value.notes],
   });
+}
+
+/** Prepared by root, to be read by somebody else. */
+function unreadableInputs(
+  inputs: readonly PreparedInput[],
+  { user }: ResolvedOptions,
+): readonly Finding[] {
+  if (user === null) return [];
+  const unread = new Set(
+    unreadableFor(
+      user,
+      inputs.map(({ path }) => path),
+    ),
+  );
+  return inputs
+    .filter(({ path }) => unread.has(path))
+    .map(({ workload, name, path }) => ({
+      check: 'inputs',
+      severity: 'refuse',
+      workload,
+      message: `input ${name}: ${path} cannot be read by the user that workloads run as`,
+      remedy: 'let that user read it, or name another --cache folder',
+    }));
 }
 
 /** Absolute paths of a workload's prepared inputs by name. */

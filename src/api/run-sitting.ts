@@ -10,6 +10,7 @@ import { readBootId } from '../rig/boot-id.ts';
 import { privateLiterals } from '../rig/private-literals.ts';
 import type { OpenedMeter } from '../runner/meter/open-meter.ts';
 import type { LoadedSuite } from '../suite/load.ts';
+import { suiteWriters } from './check-writers.ts';
 import { describeSitting } from './describe-sitting.ts';
 import { inventory } from './inventory.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
@@ -37,6 +38,8 @@ export async function runSitting(
   if (fault !== null) {
     return err({ kind: 'bad-option', problem: plainProblem('option-invalid', fault) });
   }
+  const [writable] = await suiteWriters(loaded, options);
+  if (writable !== undefined) return err({ kind: 'bad-option', problem: writable });
   return holdRig(options, async (opened) => {
     await tellUnfinished(loaded, options);
     const ready = await prepareSitting(loaded, options, opened);

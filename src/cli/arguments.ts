@@ -54,6 +54,9 @@ export const forOption: () => Option = () =>
 export const logOption: () => Option = () =>
   new Option('--log <file>', 'append every event to a file as a JSON line');
 
+export const asOption: () => Option = () =>
+  new Option('--as <user>', 'as root: run workloads with the rights of this user');
+
 /** Reads a whole number from 0 to `max`. */
 export function wholeNumber(max: number): (text: string) => number {
   return (text) => {

@@ -15,6 +15,8 @@ export interface MeterRequest {
    * reached through a link, is not counted against the output limit, and gets no checksum.
    */
   readonly wholeStdout?: boolean;
+  /** Whose rights the program gets; left out, those of this process. Needs root. */
+  readonly user?: ProgramUser | null;
   readonly affinity: readonly number[] | null;
   readonly priority: number | null;
   readonly timeLimitSeconds: number;
@@ -26,6 +28,14 @@ export interface MeterRequest {
   readonly abort: AbortSignal;
   /** Called once the program runs; for progress only, may never throw. */
   readonly onStart?: (pid: number) => void;
+}
+
+/** A user by numbers; names never enter a record. */
+export interface ProgramUser {
+  readonly uid: number;
+  readonly gid: number;
+  /** Supplementary ones. */
+  readonly groups: readonly number[];
 }
 
 /** One program at a time: `measure` must not be called again before its promise has settled. */

@@ -1,5 +1,5 @@
 import type { PrivateLiteral } from '../lib/scrub-text.ts';
-import type { Meter, MeterRequest } from '../model/meter.ts';
+import type { Meter, MeterRequest, ProgramUser } from '../model/meter.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { RunRecord } from '../model/run.ts';
 import type { Workload } from '../model/suite.ts';
@@ -19,6 +19,8 @@ export interface RunSetting {
   readonly data: string;
   /** Parent of the fresh folder that each run gets. */
   readonly scratchParent: string;
+  /** Whose rights measured programs get; left out, those of the agent. */
+  readonly user?: ProgramUser | null;
   /** PATH of measured programs. */
   readonly path: string;
   readonly places: Omit<CommandPlaces, 'scratch' | 'inputs'>;
@@ -100,6 +102,7 @@ export function commonRequest(
   return {
     environment: measuredEnvironment({ path, scratch, extra: environment }),
     workingFolder: scratch,
+    user: setting.user ?? null,
     affinity,
     priority,
     timeLimitSeconds: limits.timeSeconds,

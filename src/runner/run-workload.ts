@@ -1,6 +1,7 @@
-import { mkdir, mkdtemp, rm } from 'node:fs/promises';
+import { chmod, chown, mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { scrubText } from '../lib/scrub-text.ts';
+import type { ProgramUser } from '../model/meter.ts';
 import { type CooldownRecord, type RunRecord, runSchema } from '../model/run.ts';
 import type { Workload } from '../model/suite.ts';
 import type { AttemptedRun, RunSetting, RunWatch } from './run-part.ts';
@@ -17,8 +18,7 @@ export async function runWorkload(
 ): Promise<RunRecord> {
   const folder = await mkdtemp(join(setting.scratchParent, 'steadyrig-run-'));
   try {
-    const scratch = join(folder, 'scratch');
-    await mkdir(scratch);
+    const scratch = await makeScratch(folder, setting.user ?? null);
     const places = { ...setting.places, scratch, inputs: setting.inputsOf(workload) };
     const bench = { run, setting, watch, folder, places };
     const { program } = workload;
@@ -49,4 +49,16 @@ export async function runWorkload(
   } finally {
     await rm(folder, { recursive: true, force: true, maxRetries: 3 });
   }
+}
+
+/** The program's own folder within ours; another user is let through to it, and to nothing else. */
+async function makeScratch(folder: string, user: ProgramUser | null): Promise<string> {
+  const scratch = join(folder, 'scratch');
+  await mkdir(scratch, 0o755);
+  if (user !== null) {
+    await chown(scratch, user.uid, user.gid);
+    await chown(folder, 0, user.gid);
+    await chmod(folder, 0o710);
+  }
+  return scratch;
 }

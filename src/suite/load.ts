@@ -16,6 +16,8 @@ export interface LoadedSuite {
   readonly text: string;
   /** Of the file's bytes, hex. */
   readonly textSha256: string;
+  /** Absolute path of the file. */
+  readonly file: string;
   /** Absolute; the paths of inputs are relative to it. */
   readonly folder: string;
 }
@@ -39,11 +41,12 @@ export async function loadSuite(
   if (!text.ok) return err([problem(path, 'file-not-text', text.error)]);
   const parsed = parseWithPlaces(text.value, path, catalog, profile);
   if (!parsed.ok) return parsed;
-  const folder = dirname(resolve(path));
+  const file = resolve(path);
+  const folder = dirname(file);
   const problems = await checkInputFiles(parsed.value, folder);
   if (problems.length > 0) return err(problems);
   const textSha256 = createHash('sha256').update(bytes.value).digest('hex');
-  return ok({ suite: parsed.value.suite, text: text.value, textSha256, folder });
+  return ok({ suite: parsed.value.suite, text: text.value, textSha256, file, folder });
 }
 
 function problem(file: string, code: ProblemCode, message: string): Problem {

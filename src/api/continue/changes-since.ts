@@ -14,7 +14,7 @@ import { findChanges } from './find-changes.ts';
 export async function changesSince(
   { sitting, inventory: before }: StoredSitting,
   { programs, inputs }: Readiness,
-  { root }: ResolvedOptions,
+  { root, user }: ResolvedOptions,
   { meter, why }: OpenedMeter,
 ): Promise<readonly RigChange[]> {
   const literals = await privateLiterals(root);
@@ -23,7 +23,7 @@ export async function changesSince(
     inputs: inputs.map(({ path: _, ...input }) => input),
     meter: { name: meter.name, why },
     cpus: (await availableCpus(root)).count,
-    asOtherUser: false,
+    asOtherUser: user !== null,
     tool: { name: 'steadyrig', version: toolVersion } as const,
   };
   const accepted = sitting.continuations.flatMap(({ changes }) => changes);

@@ -1,7 +1,9 @@
-import { isAbsolute } from 'node:path';
+import { dirname, isAbsolute, resolve } from 'node:path';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
 import type { Sitting } from '../../model/sitting.ts';
+import { sittingPaths } from '../../results/layout.ts';
+import type { StoredSitting } from '../../results/read-sitting.ts';
 import type { LoadedSuite } from '../../suite/load.ts';
 import { plainProblem } from '../sitting/refusal.ts';
 
@@ -21,7 +23,7 @@ export function whySuiteFile({ suite }: Sitting): string | null {
  * began with; else as recorded.
  */
 export function suiteToContinue(
-  sitting: Sitting,
+  { sitting, folder }: Pick<StoredSitting, 'sitting' | 'folder'>,
   given: LoadedSuite | null,
 ): Result<LoadedSuite, Problem> {
   const { suite, leftOut } = sitting;
@@ -39,11 +41,18 @@ export function suiteToContinue(
       `${sitting.id} began with the suite in another form: digest ${suite.resolved.digest}, now ${given.suite.digest}`,
     );
   }
-  const loaded = given ?? { ...suite, suite: suite.resolved, folder: '/' };
+  const loaded = given ?? recordedSuite(sitting, folder);
   const absent = new Set(leftOut.map(({ workload }) => workload));
   const [first, ...others] = loaded.suite.workloads.filter(({ id }) => !absent.has(id));
   if (first === undefined) throw new Error('internal error: a sitting without workloads');
   return ok({ ...loaded, suite: { ...loaded.suite, workloads: [first, ...others] } });
+}
+
+function recordedSuite({ suite }: Sitting, sittingFolder: string): LoadedSuite {
+  const { text, textSha256, resolved } = suite;
+  // Nothing in it lies beside the suite file, so no folder of it is ever looked into.
+  const file = resolve(sittingPaths(sittingFolder).sitting);
+  return { text, textSha256, suite: resolved, file, folder: dirname(file) };
 }
 
 function refuse(message: string): Result<never, Problem> {

@@ -86,11 +86,11 @@ export async function performPlan(
 function runSetting(
   { sitting, inputs, meter, paths, literals, bootId }: SittingAtHand,
   { startSeconds, telemetry }: SittingPart,
-  { clock, scratch, path }: ResolvedOptions,
+  { clock, scratch, path, user }: ResolvedOptions,
 ): RunSetting {
   if (sitting.cpus === null) throw new Error('internal error: imported figures cannot be run');
   return {
-    ...{ meter, clock, startSeconds, bootId, path, literals, telemetry },
+    ...{ meter, clock, startSeconds, bootId, path, user, literals, telemetry },
     idleCelsius: sitting.idleCelsius,
     data: resolve(paths.data),
     scratchParent: scratch,

@@ -1,13 +1,16 @@
 import { checkRig } from '../../api/check-rig.ts';
+import { suiteWriters } from '../../api/check-writers.ts';
 import { openSuite } from '../../api/open-suite.ts';
+import type { Problem } from '../../model/problem.ts';
 import { isRefused } from '../../preflight/run-checks.ts';
 import { renderFitness } from '../../report/findings-page.ts';
 import { cacheFolder } from '../cache-folder.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
-import { print, printJson, printProblems } from '../print.ts';
+import { type AsFlags, otherUser } from '../other-user.ts';
+import { print, printError, printJson, printProblems } from '../print.ts';
 
-interface CheckFlags {
+interface CheckFlags extends AsFlags {
   readonly rig: string;
   readonly profile?: string;
   readonly results: string;
@@ -21,11 +24,14 @@ interface CheckFlags {
 export async function check(given: string, flags: CheckFlags): Promise<ExitCode> {
   const path = findSuite(given);
   const loaded = await openSuite(path, flags.profile);
-  if (!loaded.ok) {
-    if (flags.json) printJson({ suite: path, problems: loaded.error, findings: [] });
-    else printProblems(loaded.error);
+  if (!loaded.ok) return refuse(path, loaded.error, flags);
+  const user = await otherUser(flags);
+  if (!user.ok) {
+    printError(user.error);
     return exitCodes.badInput;
   }
+  const problems = await suiteWriters(loaded.value, { user: user.value });
+  if (problems.length > 0) return refuse(path, problems, flags);
   const { rig, results, scratch, portableMeter = false, skipMissing = false } = flags;
   const cache = cacheFolder(flags.cache);
   const findings = await checkRig(loaded.value, {
@@ -33,10 +39,17 @@ export async function check(given: string, flags: CheckFlags): Promise<ExitCode>
     results,
     portableMeter,
     skipMissing,
+    user: user.value,
     ...(cache === undefined ? {} : { cache }),
     ...(scratch === undefined ? {} : { scratch }),
   });
   if (flags.json) printJson({ suite: path, problems: [], findings });
   else print(`${path}: no problems in the suite\n${renderFitness(findings)}`);
   return isRefused(findings) ? exitCodes.refused : exitCodes.fine;
+}
+
+function refuse(suite: string, problems: readonly Problem[], { json }: CheckFlags): ExitCode {
+  if (json) printJson({ suite, problems, findings: [] });
+  else printProblems(problems);
+  return exitCodes.badInput;
 }

@@ -13,10 +13,11 @@ import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
 import { findSuite } from '../find-suite.ts';
+import { type AsFlags, otherUser } from '../other-user.ts';
 import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';
 
-interface ContinueFlags extends ConductFlags, DeadlineFlags {
+interface ContinueFlags extends AsFlags, ConductFlags, DeadlineFlags {
   readonly results: string;
   readonly suite?: string;
   readonly acceptChanges?: true;
@@ -31,10 +32,9 @@ export async function continueOne(
   flags: ContinueFlags,
 ): Promise<ExitCode> {
   const deadline = parseDeadline(flags, new Date());
-  if (!deadline.ok) {
-    printError(deadline.error);
-    return exitCodes.badInput;
-  }
+  if (!deadline.ok) return refuseOption(deadline.error);
+  const user = await otherUser(flags);
+  if (!user.ok) return refuseOption(user.error);
   const folder = await folderToContinue(given, flags.results);
   if (!folder.ok) return refuse([folder.error]);
   const begun = await readSittingFile(folder.value);
@@ -48,12 +48,18 @@ export async function continueOne(
       acceptChanges: flags.acceptChanges ?? false,
       telemetry: flags.telemetry,
       deadline: deadline.value,
+      user: user.value,
       ...(flags.portableMeter ? { portableMeter: true } : {}),
       ...(cache === undefined ? {} : { cache }),
       ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
       ...ports,
     }),
   );
+}
+
+function refuseOption(message: string): ExitCode {
+  printError(message);
+  return exitCodes.badInput;
 }
 
 function refuse(problems: readonly Problem[]): ExitCode {

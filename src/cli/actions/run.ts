@@ -9,10 +9,11 @@ import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSuite } from '../find-suite.ts';
+import { type AsFlags, otherUser } from '../other-user.ts';
 import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';
 
-interface RunFlags extends ConductFlags, AcknowledgeFlags, DeadlineFlags {
+interface RunFlags extends ConductFlags, AcknowledgeFlags, AsFlags, DeadlineFlags {
   readonly rig: string;
   readonly profile?: string;
   readonly results: string;
@@ -39,10 +40,15 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
     printError(options.error);
     return exitCodes.badInput;
   }
+  const user = await otherUser(flags);
+  if (!user.ok) {
+    printError(user.error);
+    return exitCodes.badInput;
+  }
   const cautions = await acknowledge(flags, flags);
   if (cautions === null) return exitCodes.refused;
   return conduct(flags, (ports) =>
-    runSitting(loaded.value, { ...options.value, cautions, ...ports }),
+    runSitting(loaded.value, { ...options.value, user: user.value, cautions, ...ports }),
   );
 }
 

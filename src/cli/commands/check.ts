@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import {
+  asOption,
   cacheOption,
   jsonOption,
   portableMeterOption,
@@ -24,6 +25,7 @@ export function defineCheck(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(skipMissingOption())
     .addOption(portableMeterOption())
+    .addOption(asOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample:\n  steadyrig check suites/first-light.yaml')
     .action(lazily(async () => (await import('../actions/check.ts')).check, exit));

@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import {
+  asOption,
   cacheOption,
   forOption,
   jsonOption,
@@ -39,6 +40,7 @@ export function defineContinue(program: Command, exit: Exit): void {
     .addOption(scratchOption())
     .addOption(cacheOption())
     .addOption(portableMeterOption())
+    .addOption(asOption())
     .addOption(noTelemetryOption())
     .addOption(noInhibitOption())
     .addOption(untilOption())

@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import {
+  asOption,
   cacheOption,
   collectLevel,
   forOption,
@@ -60,6 +61,7 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(cacheOption())
     .addOption(skipMissingOption())
     .addOption(portableMeterOption())
+    .addOption(asOption())
     .addOption(noTelemetryOption())
     .option('--acknowledge', 'the cautions before a long load are read and accepted')
     .addOption(noInhibitOption())

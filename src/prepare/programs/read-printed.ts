@@ -1,11 +1,14 @@
 import { once } from 'node:events';
 import type { Readable } from 'node:stream';
 import { setTimeout as delay } from 'node:timers/promises';
+import type { ProgramUser } from '../../model/meter.ts';
 
 /** How auxiliary programs are started: with exactly this environment, in this folder. */
 export interface AuxiliaryPlace {
   readonly environment: Readonly<Record<string, string>>;
   readonly workingFolder: string;
+  /** Whose rights they get; left out, those of this process. */
+  readonly user?: ProgramUser | null;
 }
 
 export const timeLimitSeconds = 10;
@@ -20,7 +23,7 @@ const graceMilliseconds = 200;
 export async function readPrinted(
   file: string,
   argv: readonly [string, ...string[]],
-  { environment, workingFolder }: AuxiliaryPlace,
+  { environment, workingFolder, user }: AuxiliaryPlace,
 ): Promise<{ readonly text: string; readonly timedOut: boolean }> {
   const { execa } = await import('execa');
   const child = execa(file, argv.slice(1), {
@@ -28,6 +31,7 @@ export async function readPrinted(
     env: environment,
     extendEnv: false,
     cwd: workingFolder,
+    ...(user == null ? {} : { uid: user.uid, gid: user.gid }),
     stdin: 'ignore',
     buffer: false,
     detached: true,

@@ -116,12 +116,13 @@ class KernelStarter implements ProgramStarter {
   }
 
   async start(order: ProgramOrder): Promise<Result<StartedProgram, NotStarted>> {
-    const { argv, environment, workingFolder, affinity, priority } = order.request;
+    const { argv, environment, workingFolder, affinity, priority, user } = order.request;
     this.#thread.send({
       kind: 'start',
       argv: [order.file, ...argv.slice(1)],
       environment: Object.entries(environment).map(([name, value]) => `${name}=${value}`),
       workingFolder,
+      user: user ?? null,
       affinity,
       priority,
       stdin: order.stdin,

@@ -1,5 +1,7 @@
 import { readdirSync } from 'node:fs';
 import koffi from 'koffi';
+import type { ProgramUser } from '../../model/meter.ts';
+import { actAs } from './act-as.ts';
 import { KernelError } from './kernel-calls.ts';
 
 const libc = koffi.load(null);
@@ -44,6 +46,8 @@ export interface SpawnPlan {
   /** `NAME=value`, the whole environment. */
   readonly environment: readonly string[];
   readonly workingFolder: string;
+  /** Null: as this process. */
+  readonly user: ProgramUser | null;
   /** Our descriptors that become the child's 0, 1, 2, ...; each of them above the highest of those. */
   readonly descriptors: readonly number[];
 }
@@ -65,7 +69,9 @@ export function spawnProcess(plan: SpawnPlan): number {
     const pid: number[] = [0];
     const argv = [...plan.argv, null];
     const environment = [...plan.environment, null];
-    const errno = posixSpawn(pid, plan.file, actions, attributes, argv, environment);
+    const errno = actAs(plan.user, () =>
+      posixSpawn(pid, plan.file, actions, attributes, argv, environment),
+    );
     if (errno !== 0) throw new KernelError('posix_spawn', errno);
     return pid[0] ?? 0;
   } finally {

@@ -1,7 +1,7 @@
-import { closeSync, constants, fstatSync, openSync } from 'node:fs';
+import { closeSync, constants, fchownSync, fstatSync, openSync } from 'node:fs';
 import { devNull } from 'node:os';
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { CapturedStream, MeterRequest, NotStarted } from '../../model/meter.ts';
+import type { CapturedStream, MeterRequest, NotStarted, ProgramUser } from '../../model/meter.ts';
 import { CapturedLog, type KeptLength } from './captured-log.ts';
 
 /** The standard streams of one program, open on our side. */
@@ -25,7 +25,7 @@ interface OutputFile extends OpenFile {
 
 /** Opens what the program reads and writes; nothing stays open when one of them cannot be had. */
 export function openStreams(
-  { stdinPath, stdoutPath, stderrPath, wholeStdout }: MeterRequest,
+  { stdinPath, stdoutPath, stderrPath, wholeStdout, user }: MeterRequest,
   kept: KeptLength,
 ): Result<Streams, NotStarted> {
   const opened: OpenFile[] = [];
@@ -34,7 +34,9 @@ export function openStreams(
     const stdin = stdinPath === undefined ? new PlainFile(devNull, 0) : openInput(stdinPath);
     opened.push(stdin);
     what = 'output file';
-    const stdout = wholeStdout ? openWhole(stdoutPath) : new CapturedLog(stdoutPath, kept);
+    const stdout = wholeStdout
+      ? openWhole(stdoutPath, user ?? null)
+      : new CapturedLog(stdoutPath, kept);
     opened.push(stdout);
     const stderr = new CapturedLog(stderrPath, kept);
     const logs = stdout instanceof CapturedLog ? [stdout, stderr] : [stderr];
@@ -54,8 +56,12 @@ function openInput(path: string): PlainFile {
 }
 
 /** As a shell's `>` does: not for appending, since programs may want to go back and forth in their work. */
-function openWhole(path: string): PlainFile {
-  return new PlainFile(path, O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_NONBLOCK).regular(path);
+function openWhole(path: string, user: ProgramUser | null): PlainFile {
+  const flags = O_WRONLY | O_CREAT | O_TRUNC | O_NOFOLLOW | O_NONBLOCK;
+  const file = new PlainFile(path, flags).regular(path);
+  // Later steps may want to change or remove what is theirs.
+  if (user !== null) fchownSync(file.descriptor, user.uid, user.gid);
+  return file;
 }
 
 /** A file that a program gets as it is. Throws what the system says. */

@@ -65,6 +65,7 @@ export function launchWaitingProgram(order: StartOrder, nowhere: number): Waitin
       argv: [shell, '-c', script, 'start', ...order.argv],
       environment: order.environment,
       workingFolder: order.workingFolder,
+      user: order.user,
       descriptors: [gate.readEnd, order.stdout, nowhere, news.writeEnd, order.stderr, order.stdin],
     });
   } catch (error) {

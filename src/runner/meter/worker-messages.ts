@@ -1,4 +1,4 @@
-import type { Accounting, Exit, NotStarted } from '../../model/meter.ts';
+import type { Accounting, Exit, NotStarted, ProgramUser } from '../../model/meter.ts';
 
 /** What the meter's thread is asked to start; descriptors are this process's own. */
 export interface StartOrder {
@@ -8,6 +8,7 @@ export interface StartOrder {
   /** `NAME=value`. */
   readonly environment: readonly string[];
   readonly workingFolder: string;
+  readonly user: ProgramUser | null;
   readonly stdin: number;
   readonly stdout: number;
   readonly stderr: number;
