@@ -90,7 +90,7 @@ async function goOn(
 ): Promise<Result<SittingOutcome, Refusal>> {
   const { folder, runs, tornBytes } = stored;
   const { findings } = ready;
-  const literals = await privateLiterals(options.root);
+  const literals = await privateLiterals(options.root, options.user?.name);
   const bootId = await readBootId(options.root);
   const paths = sittingPaths(folder);
   const marker = await readUnderWay(folder);

@@ -1,8 +1,8 @@
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { SittingEvent } from '../model/event.ts';
-import type { ProgramUser } from '../model/meter.ts';
 import type { Acknowledgement, Conditions } from '../model/sitting.ts';
+import type { OtherUser } from '../prepare/find-user.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
 import { type Clock, systemClock } from '../runner/clock.ts';
 import { StopControl } from '../runner/stop-control.ts';
@@ -28,7 +28,7 @@ export interface SittingOptions {
   /** Leaves out workloads whose programs are missing, instead of refusing to measure. */
   readonly skipMissing?: boolean;
   /** Whose rights workloads get: see `findUser`. Only root can give them. Default null: those of this process. */
-  readonly user?: ProgramUser | null;
+  readonly user?: OtherUser | null;
   /** PATH of measured programs. Default: that of a plain system, not the caller's. */
   readonly path?: string;
   /** Use the portable meter even where the kernel's accounting could be had. */

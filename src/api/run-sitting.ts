@@ -74,7 +74,7 @@ async function measure(
   options: ResolvedOptions,
   opened: OpenedMeter,
 ): Promise<Result<Measured, Refusal>> {
-  const literals = await privateLiterals(options.root);
+  const literals = await privateLiterals(options.root, options.user?.name);
   const bootId = await readBootId(options.root);
   const { suite, inputs, condition } = ready;
   const sitting = await describeSitting(loaded, ready, options, { ...opened, literals, bootId });

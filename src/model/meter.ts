@@ -30,7 +30,7 @@ export interface MeterRequest {
   readonly onStart?: (pid: number) => void;
 }
 
-/** A user by numbers; names never enter a record. */
+/** A user by numbers. */
 export interface ProgramUser {
   readonly uid: number;
   readonly gid: number;

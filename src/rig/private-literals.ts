@@ -19,10 +19,14 @@ const fillers = /^(?:none|unknown|default string|to be filled by o\.e\.m\.|not s
 
 /**
  * Words of this machine and user that may not enter a result, for `scrubText`: host and user name, home path, and
- * the serial numbers that can be read. Never written anywhere.
+ * the serial numbers that can be read; `otherUser` is whom workloads run as. Never written anywhere.
  */
-export async function privateLiterals(root: string): Promise<readonly PrivateLiteral[]> {
+export async function privateLiterals(
+  root: string,
+  otherUser: string | null = null,
+): Promise<readonly PrivateLiteral[]> {
   const literals: PrivateLiteral[] = [...operatorLiterals()];
+  if (otherUser !== null) literals.push({ text: otherUser, placeholder: '<user>' });
   for (const path of await serialPaths(root)) {
     const text = (await readFile(path, 'utf8').catch(() => '')).trim();
     if (text.length >= 5 && !fillers.test(text)) literals.push({ text, placeholder: '<serial>' });

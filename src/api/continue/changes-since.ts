@@ -17,7 +17,7 @@ export async function changesSince(
   { root, user }: ResolvedOptions,
   { meter, why }: OpenedMeter,
 ): Promise<readonly RigChange[]> {
-  const literals = await privateLiterals(root);
+  const literals = await privateLiterals(root, user?.name);
   const facts = {
     programs: programs.map((program) => scrubProgram(program, literals)),
     inputs: inputs.map(({ path: _, ...input }) => input),
