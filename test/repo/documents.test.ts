@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { exitCodes } from '../../src/cli/exit-codes.ts';
+import { comparisonFlags, verdicts } from '../../src/model/comparison.ts';
 import { figureColumns } from '../../src/model/figure-row.ts';
 import { checkNames } from '../../src/model/finding.ts';
 import { problemCodes } from '../../src/model/problem.ts';
@@ -23,6 +24,8 @@ describe('the README', () => {
       ...runFailureCodes,
       ...disturbanceCodes,
       ...summaryFlags,
+      ...comparisonFlags,
+      ...verdicts,
       ...shippedNames,
     ];
     for (const code of codes) expect(readme, code).toContain(`\`${code}\``);

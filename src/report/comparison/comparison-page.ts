@@ -71,7 +71,7 @@ function flagLines({ rows, flags }: Comparison): string[] {
 }
 
 const legend = labelledLines(
-  'A ratio above 1 means that the candidate is better, whichever way the figure counts (↑ more is better, ↓ less is better). The intervals are drawn on a logarithmic scale; what lies between the colons does not matter, and equivalent means surely within them.',
+  'A ratio above 1 means that the candidate is better, whichever way the figure counts (↑ more is better, ↓ less is better). Verdicts go by the adjusted p, intervals stand for one row each. They are drawn on a logarithmic scale; what lies between the colons does not matter, and equivalent means surely within them.',
   '',
   pageWidth,
 );

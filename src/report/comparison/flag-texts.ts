@@ -6,7 +6,8 @@ export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
     'one sitting a side and no precision study: it speaks of these two sittings, not of the rigs',
   confounded: 'more differs than was declared, so no single part can be named as the cause',
   'side-changed': 'a rig was not the same in all of its sittings',
-  'revision-differs': 'the suites are not the same; compared since --allow-revision says so',
+  'revision-differs':
+    'revisions of the suite or versions of programs differ; compared since --allow-revision says so',
   'baseline-drift':
     'the baseline moved between its first and its last sitting by more than the effect, so there is no verdict',
   'baseline-not-repeated':
