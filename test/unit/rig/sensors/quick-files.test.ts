@@ -7,10 +7,10 @@ describe('quickFiles', () => {
   it('reads at once only what no device stands behind', async () => {
     const device = '/sys/devices/platform/coretemp.0/hwmon/hwmon2/temp1_input';
     const files = quickFiles(
-      memoryFiles({ [device]: '41000\n', '/proc/uptime': 'left to the others' }),
+      memoryFiles({ [device]: '41000\n', '/proc/version': 'left to the others' }),
     );
     expect(await files.readText(device)).toBe('41000\n');
-    expect(await files.readText('/proc/uptime')).toBe('left to the others');
+    expect(await files.readText('/proc/version')).toBe('left to the others');
   });
 
   it.runIf(process.platform === 'linux')('reads these of the machine itself', async () => {
