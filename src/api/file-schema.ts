@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
+import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
@@ -18,9 +19,10 @@ export type FileKind =
   | 'telemetry'
   | 'precision'
   | 'exclusion'
-  | 'comparison';
+  | 'comparison'
+  | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -39,6 +41,8 @@ export function fileSchema(kind: FileKind): object {
       return withSum(z.toJSONSchema(exclusionRecordSchema, { io: 'input' }));
     case 'comparison':
       return z.toJSONSchema(comparisonDefinition, { io: 'input' });
+    case 'notice':
+      return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':
       return z.toJSONSchema(telemetryLineSchema, { io: 'input' });
   }

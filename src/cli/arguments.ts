@@ -57,6 +57,17 @@ export const logOption: () => Option = () =>
 export const asOption: () => Option = () =>
   new Option('--as <user>', 'as root: run workloads with the rights of this user');
 
+export const notifyCommandOption: () => Option = () =>
+  new Option(
+    '--notify-command <program>',
+    'tell this program of the end: its name, or a JSON array with arguments',
+  );
+
+export const notifyUrlOption: () => Option = () =>
+  new Option('--notify-url <https address>', 'tell this address of the end, by a POST of JSON').env(
+    'STEADYRIG_NOTIFY_URL',
+  );
+
 /** Reads a whole number from 0 to `max`. */
 export function wholeNumber(max: number): (text: string) => number {
   return (text) => {

@@ -1,3 +1,4 @@
+import type { SittingSubject } from '../api/notice/end-watcher.ts';
 import type { SittingOptions } from '../api/options.ts';
 import type { SittingOutcome } from '../api/run-sitting.ts';
 import type { Refusal } from '../api/sitting/refusal.ts';
@@ -13,12 +14,14 @@ import { StopControl } from '../runner/stop-control.ts';
 import { summarizeSitting } from '../stats/summarize-sitting.ts';
 import { openEventLog } from './event-log.ts';
 import { type ExitCode, exitCodes } from './exit-codes.ts';
+import { type NotifyFlags, readNotifyTargets } from './notify-targets.ts';
 import { terminalOperator } from './operator-prompt.ts';
 import { print, printError, printJson } from './print.ts';
 import { type Progress, startProgress } from './progress.ts';
 import { listenForStop } from './stop-signals.ts';
+import { endTeller } from './tell-of-end.ts';
 
-export interface ConductFlags {
+export interface ConductFlags extends NotifyFlags {
   readonly log?: string;
   readonly unattended?: true;
   readonly json?: true;
@@ -32,6 +35,7 @@ type Ports = Required<Pick<SittingOptions, 'operator' | 'stop' | 'onEvent' | 'ho
 /** Shows a sitting while it is measured, lets signals end it, and prints what came out of it. */
 export async function conduct(
   flags: ConductFlags,
+  subject: SittingSubject,
   measure: (ports: Ports) => Promise<Result<SittingOutcome, Refusal>>,
 ): Promise<ExitCode> {
   const log = flags.log === undefined ? null : openEventLog(flags.log);
@@ -39,20 +43,34 @@ export async function conduct(
     printError(log.error);
     return exitCodes.badInput;
   }
+  const targets = readNotifyTargets(flags);
+  if (!targets.ok) {
+    printError(targets.error);
+    return exitCodes.badInput;
+  }
   const stream = flags.json ? process.stderr : process.stdout;
+  const teller = endTeller(targets.value, subject, stream);
   const progress = startProgress(stream);
   const operator = flags.unattended ? null : terminalOperator(process.stdin, stream, progress);
   const stop = new StopControl();
   const onEvent: Progress['show'] = (event) => {
     progress.show(event);
     if (log?.ok) log.value(event);
+    teller.see(event);
   };
   const unlisten = listenForStop(stop, onEvent);
   try {
     const holdsOffSleep = flags.inhibit && process.env['STEADYRIG_NO_INHIBIT'] === undefined;
     const outcome = await measure({ operator, stop, onEvent, holdsOffSleep });
     progress.end();
-    return report(outcome, flags);
+    unlisten();
+    const code = report(outcome, flags);
+    await teller.tell(outcome, code);
+    return code;
+  } catch (error) {
+    progress.end();
+    await teller.tell(null, exitCodes.internal);
+    throw error;
   } finally {
     progress.end();
     unlisten();

@@ -1,3 +1,4 @@
+import { type EndNotice, endNoticeSchema } from '../../src/model/end-notice.ts';
 import { type Exclusion, exclusionSchema } from '../../src/model/exclusion.ts';
 import type { Inventory } from '../../src/model/inventory.ts';
 import { type PrecisionStudy, precisionSchema } from '../../src/model/precision.ts';
@@ -264,3 +265,21 @@ export const sampleInventory: Inventory = {
   collectors: [],
   sections: {},
 };
+
+export function sampleEndNotice(changes: Partial<EndNotice> = {}): EndNotice {
+  return {
+    schema: endNoticeSchema,
+    at: '2026-01-31T20:16:01.000Z',
+    outcome: 'complete',
+    text: 'bench-a: harbour complete, 3 of 3 runs',
+    sitting: '20260131T201500Z-bench-a-harbour-9f3c',
+    rig: 'bench-a',
+    suite: 'harbour',
+    profile: null,
+    startedAt: '2026-01-31T20:15:00.000Z',
+    endedAt: '2026-01-31T20:16:00.000Z',
+    ...{ plannedRuns: 3, recordedRuns: 3, failedRuns: 0, retriedRuns: 0 },
+    ...{ disturbedRuns: 0, throttledRuns: 0, parked: [], interruptions: 0, exitCode: 0 },
+    ...changes,
+  };
+}

@@ -42,7 +42,8 @@ export async function continueOne(
   const suite = await suiteFileOf(begun.value, flags.suite);
   if (!suite.ok) return refuse(suite.error);
   const cache = cacheFolder(flags.cache);
-  return conduct(flags, (ports) =>
+  const { id, profile } = begun.value.suite.resolved;
+  return conduct(flags, { rig: begun.value.rig, suite: id, profile }, (ports) =>
     continueSitting(folder.value, {
       suite: suite.value,
       acceptChanges: flags.acceptChanges ?? false,

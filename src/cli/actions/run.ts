@@ -47,7 +47,8 @@ export async function run(given: string, flags: RunFlags): Promise<ExitCode> {
   }
   const cautions = await acknowledge(flags, flags);
   if (cautions === null) return exitCodes.refused;
-  return conduct(flags, (ports) =>
+  const { id, profile } = loaded.value.suite;
+  return conduct(flags, { rig: flags.rig, suite: id, profile }, (ports) =>
     runSitting(loaded.value, { ...options.value, user: user.value, cautions, ...ports }),
   );
 }

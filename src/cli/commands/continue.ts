@@ -7,6 +7,8 @@ import {
   logOption,
   noInhibitOption,
   noTelemetryOption,
+  notifyCommandOption,
+  notifyUrlOption,
   portableMeterOption,
   resultsOption,
   scratchOption,
@@ -46,6 +48,8 @@ export function defineContinue(program: Command, exit: Exit): void {
     .addOption(untilOption())
     .addOption(forOption())
     .addOption(unattendedOption())
+    .addOption(notifyCommandOption())
+    .addOption(notifyUrlOption())
     .addOption(logOption())
     .addOption(jsonOption())
     .addHelpText('after', examples)

@@ -8,6 +8,8 @@ import {
   logOption,
   noInhibitOption,
   noTelemetryOption,
+  notifyCommandOption,
+  notifyUrlOption,
   portableMeterOption,
   profileOption,
   resultsOption,
@@ -68,6 +70,8 @@ export function defineRun(program: Command, exit: Exit): void {
     .addOption(untilOption())
     .addOption(forOption())
     .addOption(unattendedOption())
+    .addOption(notifyCommandOption())
+    .addOption(notifyUrlOption())
     .addOption(logOption())
     .addOption(jsonOption())
     .addHelpText('after', examples)

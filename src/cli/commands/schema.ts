@@ -16,6 +16,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'precision',
         'exclusion',
         'comparison',
+        'notice',
       ]),
     )
     .addHelpText('after', '\nExample:\n  steadyrig schema suite > suite.schema.json')
