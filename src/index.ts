@@ -13,12 +13,14 @@ export {
   type ComparisonOutcome,
   compareSittings,
 } from './api/compare-sittings.ts';
+export { type DetectionOutcome, detectDifference } from './api/detect-difference.ts';
 export {
   type EntryOptions,
   type EntryOutcome,
   enterFigures,
   type FigureSource,
 } from './api/enter-figures.ts';
+export { type ExclusionOutcome, excludeRun } from './api/exclude-run.ts';
 export { type Export, exportFigures, type FigureFormat } from './api/export-figures.ts';
 export { type FileKind, fileSchema } from './api/file-schema.ts';
 export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
@@ -28,13 +30,17 @@ export type { SittingOptions } from './api/options.ts';
 export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
 export { type SensorsNow, sensors } from './api/sensors.ts';
 export type { Refusal } from './api/sitting/refusal.ts';
+export { type StudyOptions, type StudyOutcome, studyRig } from './api/study-rig.ts';
 export { toolVersion } from './api/version.ts';
 export type { Result } from './lib/result.ts';
 export type { Comparison, ComparisonRow } from './model/comparison.ts';
+export type { Detection } from './model/detection.ts';
 export type { SittingEvent } from './model/event.ts';
+export type { Exclusion } from './model/exclusion.ts';
 export type { Finding } from './model/finding.ts';
 export type { Inventory } from './model/inventory.ts';
 export type { Plan, PlannedRun } from './model/plan.ts';
+export type { PrecisionRow, PrecisionStudy } from './model/precision.ts';
 export { formatProblem, type Problem } from './model/problem.ts';
 export type { Correction, MetricValue, RunRecord } from './model/run.ts';
 export type { SealReport } from './model/seal-report.ts';
@@ -44,7 +50,9 @@ export type { SittingSummary, SummaryRow } from './model/summary.ts';
 export { estimateSeconds } from './plan/estimate.ts';
 export { makePlan } from './plan/make-plan.ts';
 export { listSittings, type SittingList } from './results/list-sittings.ts';
+export { type Exclusions, readExclusions } from './results/read-exclusions.ts';
 export { readSitting, type StoredSitting } from './results/read-sitting.ts';
+export { readStudies, type StudyList } from './results/read-studies.ts';
 export { verifySeal } from './results/verify.ts';
 export type { Operator } from './runner/by-hand/operator.ts';
 export { StopControl } from './runner/stop-control.ts';

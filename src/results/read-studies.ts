@@ -47,7 +47,7 @@ export async function readStudies(results: string): Promise<Result<StudyList, Pr
 }
 
 /** One study: a file of one line in the format of the journal. */
-export async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>> {
+async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>> {
   let bytes: Buffer;
   try {
     bytes = await readFile(path);

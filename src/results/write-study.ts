@@ -1,4 +1,4 @@
-import { mkdir, open } from 'node:fs/promises';
+import { mkdir, open, rm } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { encodeLine, firstSum } from '../journal/format.ts';
 import { syncFolder } from '../lib/durable-fs.ts';
@@ -19,6 +19,10 @@ export async function writeStudy(results: string, study: PrecisionStudy): Promis
   try {
     await handle.writeFile(encodeLine(study, firstSum).text);
     await handle.sync();
+  } catch (error) {
+    // Half a study would be taken for a damaged one.
+    await rm(path, { force: true }).catch(() => undefined);
+    throw error;
   } finally {
     await handle.close();
   }

@@ -1,6 +1,8 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import { fileSchema } from '../../../src/api/file-schema.ts';
 import { encodeLine, firstSum } from '../../../src/journal/format.ts';
 import { studiesPath } from '../../../src/results/layout.ts';
 import { listSittings } from '../../../src/results/list-sittings.ts';
@@ -23,6 +25,15 @@ describe('precision studies on the disk', () => {
     expect(path).toBe(join(results, 'precision', 'a-rig-harbour-20260301T080000Z.json'));
     expect(JSON.parse(readFileSync(path, 'utf8'))).toMatchObject({ rig: 'a-rig' });
     expect(unwrap(await listSittings(results))).toEqual({ sittings: [], problems: [] });
+  });
+
+  it('fit the schema that is printed of them', async () => {
+    const path = await writeStudy(temporaryFolder(), sampleStudy());
+    const validate = new Ajv2020({ strict: false, validateFormats: false }).compile(
+      fileSchema('precision'),
+    );
+    expect(validate(JSON.parse(readFileSync(path, 'utf8')))).toBe(true);
+    expect(validate({ ...sampleStudy(), sum: 'x' })).toBe(false);
   });
 
   it('are never written over', async () => {
