@@ -1,4 +1,4 @@
-import { generalizedEsd } from '../stats/generalized-esd.ts';
+import { generalizedEsd, mayHaveOutliers } from '../stats/generalized-esd.ts';
 import type { Series } from './series.ts';
 
 /** The level of the test holds fairly from here on. */
@@ -23,6 +23,7 @@ export function hasOutliers({ sittings, logs }: Series, alpha: number): boolean 
   }
   if (distances.length < leastValues) return false;
   const most = Math.min(mostOutliers, Math.max(1, Math.floor(distances.length / 10)));
+  if (!mayHaveOutliers(distances, most, alpha)) return false;
   const test = generalizedEsd(distances, most, alpha);
   return test.ok && test.value.outliers.length > 0;
 }

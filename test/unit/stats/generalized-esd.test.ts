@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { generalizedEsd } from '../../../src/stats/generalized-esd.ts';
+import { generalizedEsd, mayHaveOutliers } from '../../../src/stats/generalized-esd.ts';
 import { needs } from '../../setup/needs.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 import { reference } from './reference.ts';
@@ -85,5 +85,33 @@ describe('generalizedEsd', () => {
       expect(generalizedEsd([1, 2, 3, 4], most)).toMatchObject({ error: { code: 'out-of-range' } });
     }
     expect(generalizedEsd([1, 2, 3, 4], 1, 0)).toMatchObject({ error: { code: 'out-of-range' } });
+  });
+});
+
+describe('mayHaveOutliers', () => {
+  const value = fc.double({ min: -3, max: 3, noNaN: true });
+  const odd = fc.double({ min: -1e6, max: 1e6, noNaN: true });
+
+  it('never says no where the test finds an outlier, wherever the values lie', () => {
+    const property = fc.property(
+      fc.array(fc.oneof({ weight: 20, arbitrary: value }, { weight: 1, arbitrary: odd }), {
+        minLength: 15,
+        maxLength: 60,
+      }),
+      fc.integer({ min: 1, max: 10 }),
+      fc.constantFrom(0, 1e3, -1e9),
+      (values, most, shift) => {
+        const moved = values.map((one) => one + shift);
+        const found = unwrap(generalizedEsd(moved, most, 0.05)).outliers.length > 0;
+        if (found) expect(mayHaveOutliers(moved, most, 0.05)).toBe(true);
+      },
+    );
+    fc.assert(property, { numRuns: 1000 });
+  });
+
+  it('says no of values that do not stand out, which is what it is for', () => {
+    const even = Array.from({ length: 100 }, (_, at) => Math.sin(at));
+    expect(mayHaveOutliers(even, 10, 0.05)).toBe(false);
+    expect(mayHaveOutliers([...even, 9], 10, 0.05)).toBe(true);
   });
 });
