@@ -41,9 +41,7 @@ export function compareRigs(request: ComparisonRequest): Result<Comparison, read
 }
 
 function nothingComparable(unmatched: readonly Unmatched[]): readonly Problem[] {
-  if (unmatched.length === 0) {
-    return [problem('not-comparable', 'no candidate has a finished sitting with figures')];
-  }
+  if (unmatched.length === 0) return [problem('not-comparable', 'no sitting has a good repeat')];
   return unmatched.map(({ workload, reason }) =>
     problem('not-comparable', workload === null ? reason : `workload ${workload}: ${reason}`),
   );

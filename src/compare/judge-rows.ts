@@ -7,7 +7,7 @@ export interface Judged {
   readonly candidate: string;
   readonly row: Assessed;
   readonly verdict: Verdict;
-  /** The baseline moved by more than the effect (or, for equivalence, than what matters), which voids the verdict. */
+  /** The baseline moved by more than the effect (or, for equivalence, than what matters), which voids the verdict; not asked where there is none. */
   readonly drifted: boolean;
 }
 
@@ -39,10 +39,8 @@ function hasDrifted(
   before: number | null,
   { matters }: Levels,
 ): boolean {
+  if (verdict === 'undecided' || log === null) return false;
   const drift = baselineDrift(baseline, before);
-  if (drift === null || log === null) return false;
-  const [effect, limit] = [Math.abs(log), Math.log1p(matters)];
-  if (verdict === 'equivalent') return Math.abs(drift) > limit;
-  if (verdict === 'undecided') return Math.abs(drift) > Math.max(effect, limit);
-  return Math.abs(drift) > effect;
+  const most = verdict === 'equivalent' ? Math.log1p(matters) : Math.abs(log);
+  return drift !== null && Math.abs(drift) > most;
 }

@@ -26,6 +26,8 @@ export function matchSeries(
   candidate: SideSeries,
   allowRevision: boolean,
 ): Matched {
+  // Why none of its sittings takes part is told already.
+  if (candidate.sittings.length === 0) return { pairs: [], unmatched: [] };
   const pairs: Pair[] = [];
   const reasons = new Map<string, Unmatched>();
   const refuse = ({ workload }: Series, reason: string): void => {

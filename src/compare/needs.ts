@@ -14,11 +14,10 @@ const power = 0.8;
 export function sizeFinder(
   alpha: number,
 ): (effect: number, spread: number, most: number) => number | null {
-  /** By number of values a side: the effect that it finds, in standard deviations. */
-  const found = new Map<number, number>();
+  const found = knownFor(alpha);
   const detectable = (count: number): number => {
-    const known = found.get(count);
-    if (known !== undefined) return known;
+    const before = found.get(count);
+    if (before !== undefined) return before;
     const effect = detectableEffect(twoSampleDesign(1, count), power, alpha);
     const value = effect.ok ? effect.value : Number.POSITIVE_INFINITY;
     found.set(count, value);
@@ -35,4 +34,16 @@ export function sizeFinder(
     }
     return high;
   };
+}
+
+/** By level, and by number of values a side: the effect that it finds, in standard deviations. */
+const known = new Map<number, Map<number, number>>();
+/** A level for each number of open rows: few in practice, and no more than these are kept. */
+const mostLevels = 256;
+
+function knownFor(alpha: number): Map<number, number> {
+  const found = known.get(alpha) ?? new Map<number, number>();
+  if (known.size >= mostLevels) known.clear();
+  known.set(alpha, found);
+  return found;
 }

@@ -31,6 +31,9 @@ export function chooseSides(request: ComparisonRequest): Sides | null {
     own.suite.digest === suite.digest || (allowRevision && own.suite.id === suite.id);
   const unmatched: Unmatched[] = [];
   const choose = ({ label, sittings }: ComparedRig, candidate: string | null): Side => {
+    if (sittings.length === 0) {
+      unmatched.push({ candidate, workload: null, reason: `${label} has no sitting` });
+    }
     for (const own of sittings) {
       const reason = isFinished(own)
         ? fits(own)
