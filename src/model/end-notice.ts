@@ -10,6 +10,9 @@ export const endOutcomes = [
   'refused',
   'internal-error',
 ] as const;
+/** Why it was refused. `changed`: the rig, since the sitting began. `input`: what was given is wrong. */
+export const refusalReasons = ['busy', 'unfit', 'changed', 'input'] as const;
+export type RefusalReason = (typeof refusalReasons)[number];
 export type EndOutcome = (typeof endOutcomes)[number];
 
 /** Told to a command or an address when a sitting ends. Names no host, no user and no path. */
@@ -18,6 +21,8 @@ export interface EndNotice {
   /** RFC 3339, UTC: of the notice. */
   readonly at: string;
   readonly outcome: EndOutcome;
+  /** Null unless it was refused. */
+  readonly reason: RefusalReason | null;
   /** For people, one line. */
   readonly text: string;
   /** Name of the sitting's folder; null where it came to none. */

@@ -1,4 +1,4 @@
-import type { EndNotice } from '../model/end-notice.ts';
+import type { EndNotice, RefusalReason } from '../model/end-notice.ts';
 
 /** One line for people: `bench-a: harbour complete, 40 of 40 runs, 2 FAILED`. */
 export function renderEnd(notice: Omit<EndNotice, 'text'>): string {
@@ -13,7 +13,14 @@ export function renderEnd(notice: Omit<EndNotice, 'text'>): string {
   return parts.join(', ');
 }
 
-function outcomeText({ outcome }: Pick<EndNotice, 'outcome'>): string {
+const reasons: Readonly<Record<RefusalReason, string>> = {
+  busy: 'another sitting is under way on this machine',
+  unfit: 'the rig is unfit',
+  changed: 'the rig has changed since its sitting began',
+  input: 'what was given is wrong',
+};
+
+function outcomeText({ outcome, reason }: Pick<EndNotice, 'outcome' | 'reason'>): string {
   switch (outcome) {
     case 'complete':
       return 'complete';
@@ -26,7 +33,7 @@ function outcomeText({ outcome }: Pick<EndNotice, 'outcome'>): string {
     case 'write-failed':
       return 'ended: results could not be written';
     case 'refused':
-      return 'was not measured: refused';
+      return `was not measured: ${reason === null ? 'refused' : reasons[reason]}`;
     case 'internal-error':
       return 'ended by an internal error';
   }

@@ -104,13 +104,14 @@ function lastLines(last: readonly LastRun[], width: number): readonly string[] {
   const lines = last.flatMap(({ record, beside }) => {
     const text = `${runName({ ...record, index: record.plan, conditional: false })}: ${runResult(record)}`;
     const [metric] = record.metrics;
-    const own = shorten(text, width - 2);
-    if (beside === null || metric === undefined) return [`  ${own}`];
+    // What failed stands below in full.
+    if (record.failure !== null) return [shorten(`  ${text}`, width)];
+    if (beside === null || metric === undefined) return labelledLines(text, '  ', width);
     const standing = standingText(metric.value, metric.unit, beside);
     // On the same line where it fits: four runs take four lines then.
-    return own.length + standing.length + 4 <= width
-      ? [`  ${own}; ${standing}`]
-      : [`  ${own}`, shorten(`    ${standing}`, width)];
+    return text.length + standing.length + 4 <= width
+      ? [`  ${text}; ${standing}`]
+      : [...labelledLines(text, '  ', width), ...labelledLines(standing, '    ', width)];
   });
   return ['', 'finished last', ...lines];
 }

@@ -102,7 +102,12 @@ describe('the end of a sitting', () => {
       );
     await sees('run-started');
     expect((await runCli(['run', 'harbour.yaml', ...notify], cwd)).code).toBe(3);
-    expect(toldIn(cwd)).toMatchObject({ outcome: 'refused', sitting: null, exitCode: 3 });
+    expect(toldIn(cwd)).toMatchObject({
+      outcome: 'refused',
+      reason: 'busy',
+      sitting: null,
+      exitCode: 3,
+    });
     child.kill('SIGINT');
     await sees('stop-requested');
     child.kill('SIGINT');

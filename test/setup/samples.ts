@@ -271,6 +271,7 @@ export function sampleEndNotice(changes: Partial<EndNotice> = {}): EndNotice {
     schema: endNoticeSchema,
     at: '2026-01-31T20:16:01.000Z',
     outcome: 'complete',
+    reason: null,
     text: 'bench-a: harbour complete, 3 of 3 runs',
     sitting: '20260131T201500Z-bench-a-harbour-9f3c',
     rig: 'bench-a',

@@ -1,6 +1,11 @@
 import { basename } from 'node:path';
 import type { Result } from '../../lib/result.ts';
-import { type EndNotice, type EndOutcome, endNoticeSchema } from '../../model/end-notice.ts';
+import {
+  type EndNotice,
+  type EndOutcome,
+  endNoticeSchema,
+  type RefusalReason,
+} from '../../model/end-notice.ts';
 import type { SittingEvent } from '../../model/event.ts';
 import { parkedWorkloads } from '../../model/parked-workloads.ts';
 import type { RunRecord } from '../../model/run.ts';
@@ -48,6 +53,7 @@ export class EndWatcher {
       schema: endNoticeSchema,
       at: at.toISOString(),
       outcome: outcomeOf(end),
+      reason: reasonOf(end),
       sitting: folder === undefined ? null : basename(folder),
       ...this.#subject,
       startedAt: sitting?.startedAt ?? null,
@@ -66,6 +72,21 @@ function outcomeOf(end: SittingEnd): EndOutcome {
   if (end === null) return 'internal-error';
   if (end.ok) return end.value.state;
   return end.error.kind === 'write-failed' ? 'write-failed' : 'refused';
+}
+
+function reasonOf(end: SittingEnd): RefusalReason | null {
+  if (end === null || end.ok) return null;
+  switch (end.error.kind) {
+    case 'busy':
+    case 'unfit':
+    case 'changed':
+      return end.error.kind;
+    case 'bad-option':
+    case 'bad-folder':
+      return 'input';
+    case 'write-failed':
+      return null;
+  }
 }
 
 function countRuns(runs: readonly RunRecord[]) {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type EndNotice, endNoticeSchema, endOutcomes } from '../end-notice.ts';
+import { type EndNotice, endNoticeSchema, endOutcomes, refusalReasons } from '../end-notice.ts';
 import { timestampSchema } from './timestamp-schema.ts';
 
 const count = z.int().min(0);
@@ -10,6 +10,7 @@ export const endNoticeDefinition: z.ZodType<EndNotice> = z
     schema: z.literal(endNoticeSchema),
     at: timestampSchema,
     outcome: z.enum(endOutcomes),
+    reason: z.enum(refusalReasons).nullable().describe('why it was refused'),
     text: z.string().describe('for people, one line'),
     sitting: z.string().nullable().describe('name of its folder'),
     rig: z.string(),

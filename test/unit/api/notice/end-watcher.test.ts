@@ -84,7 +84,8 @@ describe('the notice of an end', () => {
     const refused = { ok: false, error: { kind: 'unfit', findings: [] } } as const;
     expect(new EndWatcher(subject).notice(refused, 3, at)).toMatchObject({
       ...{ outcome: 'refused', sitting: null, plannedRuns: null, recordedRuns: 0 },
-      text: 'bench-a: harbour was not measured: refused',
+      reason: 'unfit',
+      text: 'bench-a: harbour was not measured: the rig is unfit',
     });
   });
 });
