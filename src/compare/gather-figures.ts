@@ -53,11 +53,11 @@ export function gatherFigures(stored: StoredSitting): SittingFigures {
 }
 
 /** Demonstrations say so in the operator's notes: the word `invented` anywhere in them. */
-export function isMarkedInvented(notes: string | null): boolean {
+function isMarkedInvented(notes: string | null): boolean {
   return notes !== null && /\binvented\b/i.test(notes);
 }
 
-export function comparedSuite(suite: Suite): ComparedSuite {
+function comparedSuite(suite: Suite): ComparedSuite {
   const { id, revision, profile, digest, differenceThatMatters, repeats, cooldown } = suite;
   const nearIdle = cooldown.kind === 'temperature' && cooldown.until.kind === 'near-idle';
   return {
