@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { createHash, hash } from 'node:crypto';
+import { createReadStream, readFileSync, statSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 
 /**
@@ -12,20 +12,16 @@ export const bagDeclaration = 'BagIt-Version: 1.0\nTag-File-Character-Encoding: 
 /** Written before `bagit.txt`; the tag manifest names these and `bagit.txt`. */
 export const tagFiles = ['bag-info.txt', 'manifest-sha512.txt'] as const;
 
-/** Read whole up to this size: a stream takes longer to set up than a small file to hash. */
+/** Read at once up to this size: hashing it blocks longer than reading it, and a bag may hold thousands of small files. */
 const smallBytes = 2 ** 23;
 
 export async function fileSha512(path: string): Promise<string> {
-  const { size } = await stat(path);
-  if (size <= smallBytes)
-    return createHash('sha512')
-      .update(await readFile(path))
-      .digest('hex');
-  const hash = createHash('sha512');
+  if (statSync(path).size <= smallBytes) return hash('sha512', readFileSync(path), 'hex');
+  const running = createHash('sha512');
   for await (const part of createReadStream(path, { highWaterMark: 2 ** 20 })) {
-    hash.update(part as Buffer);
+    running.update(part as Buffer);
   }
-  return hash.digest('hex');
+  return running.digest('hex');
 }
 
 export interface FolderEntry {

@@ -1,4 +1,5 @@
-import { readFile, stat } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { z } from 'zod';
 import { readJournal } from '../journal/reader.ts';
@@ -46,13 +47,13 @@ export async function readSittingUnfrozen(folder: string): Promise<Result<Stored
   );
   if (!inventory.ok) return inventory;
   // A crash between writing sitting.json and the first run leaves no journal: no run was lost.
-  const journal = (await exists(paths.journal))
+  const journal = existsSync(paths.journal)
     ? await readJournal(paths.journal)
     : ok({ runs: [], corrections: [], tornBytes: 0 });
   if (!journal.ok) return journal;
   return ok({
     folder,
-    sealed: await isSealed(folder),
+    sealed: isSealed(folder),
     sitting: sitting.value,
     inventory: inventory.value,
     runs: journal.value.runs,
@@ -64,7 +65,7 @@ export async function readSittingUnfrozen(folder: string): Promise<Result<Stored
 /** Only what was decided before the first run, and the state: `sitting.json`. */
 export async function readSittingFile(folder: string): Promise<Result<Sitting, Problem>> {
   const path = sittingPaths(folder).sitting;
-  if (await exists(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
+  if (existsSync(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
   const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
   return err(problem('folder-invalid', folder, message));
 }
@@ -72,8 +73,8 @@ export async function readSittingFile(folder: string): Promise<Result<Sitting, P
 const isSitting = compileCheck(sittingFileSchema);
 const isInventory = compileCheck(inventorySchemaDefinition);
 
-export function isSealed(folder: string): Promise<boolean> {
-  return exists(join(folder, 'bagit.txt'));
+export function isSealed(folder: string): boolean {
+  return existsSync(join(folder, 'bagit.txt'));
 }
 
 async function readRecord<T>(
@@ -98,13 +99,6 @@ async function readRecord<T>(
   const where = first?.path.join('.') ?? '';
   return err(
     problem('record-invalid', path, `not a ${name} file: ${where}: ${first?.message ?? ''}`),
-  );
-}
-
-async function exists(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
   );
 }
 

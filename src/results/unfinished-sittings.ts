@@ -19,7 +19,7 @@ export async function unfinishedSittings(results: string): Promise<readonly Unfi
   const found: UnfinishedSitting[] = [];
   for (const name of names) {
     const folder = join(results, name);
-    if (await isSealed(folder)) continue;
+    if (isSealed(folder)) continue;
     const sitting = await readSittingFile(folder);
     if (!sitting.ok) continue;
     if (sitting.value.state !== 'waiting') found.push({ folder, sitting: sitting.value });

@@ -11,8 +11,8 @@ interface Answer {
 
 /** So many more than one thread can take at once are worth starting threads for: each needs a tenth of a second to load. */
 const fewFolders = 8;
-/** Sent to a thread beforehand, so that it never waits for the next. */
-const ahead = 2;
+/** Under way in one thread: while one is parsed, others wait for the disk. */
+const ahead = 3;
 const shownProblems = 20;
 
 /**
