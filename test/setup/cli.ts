@@ -3,7 +3,7 @@ import { once } from 'node:events';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
-const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+export const main: string = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 
 export interface Finished {
   readonly code: number | null;
@@ -17,15 +17,23 @@ export interface RunningCli {
 }
 
 /** Starts the compiled command as a user would, without a terminal; the cautions of `run` are acknowledged. */
-export function startCli(args: readonly string[], cwd: string): RunningCli {
-  return startAsGiven(acknowledged(args), cwd);
+export function startCli(
+  args: readonly string[],
+  cwd: string,
+  environment: Readonly<Record<string, string>> = {},
+): RunningCli {
+  return startAsGiven(acknowledged(args), cwd, environment);
 }
 
 /** The same with these arguments and no others. */
-export function startAsGiven(args: readonly string[], cwd: string): RunningCli {
+export function startAsGiven(
+  args: readonly string[],
+  cwd: string,
+  environment: Readonly<Record<string, string>> = {},
+): RunningCli {
   const child = spawn(process.execPath, [main, ...args], {
     cwd,
-    env: plainEnvironment(),
+    env: { ...plainEnvironment(), ...environment },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let stdout = '';
@@ -54,8 +62,12 @@ function plainEnvironment(): NodeJS.ProcessEnv {
   return { ...rest, STEADYRIG_NO_INHIBIT: '1' };
 }
 
-export function runCli(args: readonly string[], cwd: string): Promise<Finished> {
-  return startCli(args, cwd).finished;
+export function runCli(
+  args: readonly string[],
+  cwd: string,
+  environment: Readonly<Record<string, string>> = {},
+): Promise<Finished> {
+  return startCli(args, cwd, environment).finished;
 }
 
 /** Events of a log written with `--log`, as far as it is written. */
