@@ -31,6 +31,22 @@ export async function writeFileDurably(path: string, content: string | Uint8Arra
   await syncFolder(dirname(path));
 }
 
+/**
+ * Creates a folder with the parents that are missing, each durably; one that is there stays. Node's own way of doing so
+ * tells a full or read-only disk as a missing folder.
+ */
+export async function makeFoldersDurably(path: string): Promise<void> {
+  try {
+    await makeFolderDurably(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST') return;
+    if (code !== 'ENOENT' || dirname(path) === path) throw error;
+    await makeFoldersDurably(dirname(path));
+    await makeFolderDurably(path);
+  }
+}
+
 /** Creates one folder (not its parents; fails when it is there) and makes the entry durable. */
 export async function makeFolderDurably(path: string): Promise<void> {
   await mkdir(path);

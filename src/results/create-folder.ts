@@ -1,6 +1,5 @@
-import { mkdir } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
-import { makeFolderDurably, syncFolder, writeFileDurably } from '../lib/durable-fs.ts';
+import { makeFolderDurably, makeFoldersDurably, writeFileDurably } from '../lib/durable-fs.ts';
 import type { Inventory } from '../model/inventory.ts';
 import type { Sitting } from '../model/sitting.ts';
 import { type SittingPaths, sittingPaths } from './layout.ts';
@@ -12,8 +11,7 @@ export async function createSittingFolder(
   inventory: Inventory,
 ): Promise<SittingPaths> {
   const paths = sittingPaths(folder);
-  const first = await mkdir(dirname(resolve(folder)), { recursive: true });
-  if (first !== undefined) await syncFolder(dirname(first));
+  await makeFoldersDurably(dirname(resolve(folder)));
   await makeFolderDurably(folder);
   await makeFolderDurably(paths.data);
   await makeFolderDurably(paths.logs);

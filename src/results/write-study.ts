@@ -1,7 +1,7 @@
-import { mkdir, open, rm } from 'node:fs/promises';
-import { dirname, join, resolve } from 'node:path';
+import { open, rm } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 import { encodeLine, firstSum } from '../journal/format.ts';
-import { syncFolder } from '../lib/durable-fs.ts';
+import { makeFoldersDurably, syncFolder } from '../lib/durable-fs.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
 import { studiesPath } from './layout.ts';
 
@@ -11,8 +11,7 @@ import { studiesPath } from './layout.ts';
  */
 export async function writeStudy(results: string, study: PrecisionStudy): Promise<string> {
   const folder = studiesPath(results);
-  const first = await mkdir(folder, { recursive: true });
-  if (first !== undefined) await syncFolder(dirname(resolve(first)));
+  await makeFoldersDurably(resolve(folder));
   const time = study.at.replace(/[-:]|\.\d+/g, '');
   const path = join(folder, `${study.rig}-${study.suite}-${time}.json`);
   const handle = await open(path, 'wx', 0o644);

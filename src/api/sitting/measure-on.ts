@@ -125,6 +125,10 @@ export async function writeFailed(
   if (!(error instanceof Error) || !('syscall' in error)) throw error;
   const interruption = { at: clock.now().toISOString(), cause: 'write-failed', runs } as const;
   await interruptSitting(sitting, sittingPaths(folder), interruption).catch(() => undefined);
-  const message = `${error.message}: the sitting ended after ${runs} recorded runs, which are in ${folder}; make room, then it can be continued`;
+  const left =
+    runs === 0
+      ? 'nothing was measured yet; make room or choose another folder'
+      : `the sitting ended after ${runs} recorded runs, which are in ${folder}; make room, then it can be continued`;
+  const message = `${error.message}: ${left}`;
   return { kind: 'write-failed', problem: plainProblem('write-failed', message) };
 }
