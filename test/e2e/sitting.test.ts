@@ -125,9 +125,7 @@ describe('a sitting', () => {
     const run = await runCli(['run', suite, '--portable-meter', '--json'], cwd);
     expect(run.code).toBe(0);
     const { findings, folder } = JSON.parse(run.stdout);
-    expect(findings).toContainEqual(
-      expect.objectContaining({ check: 'meter', severity: 'warn' }),
-    );
+    expect(findings).toContainEqual(expect.objectContaining({ check: 'meter', severity: 'warn' }));
     expect(journalLines(join(cwd, folder))[0]).toMatchObject({
       meter: 'portable',
       accounting: { userSeconds: null },
