@@ -25,6 +25,8 @@ export interface Campaign {
   readonly returnToBaseline: boolean;
   /** A fraction. */
   readonly differenceThatMatters: number;
+  /** What building one rig into the next is taken to last. */
+  readonly swapSeconds: number;
   /** Decides the order of the rigs between the baselines; 32-bit unsigned. */
   readonly seed: number;
   /** What the operator is asked before each sitting. */

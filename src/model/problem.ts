@@ -21,6 +21,7 @@ export const problemCodes = [
   'yaml-syntax',
   'yaml-limits',
   'suite-invalid',
+  'campaign-invalid',
   'file-writable',
   'figures-invalid',
   'option-invalid',

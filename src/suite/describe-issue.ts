@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { suggest } from '../lib/suggest.ts';
+import { type FileWords, suiteWords } from './file-words.ts';
 import type { Path } from './place.ts';
 
 /** Something wrong at a path of the file: at the value there, or at its key. */
@@ -12,17 +13,23 @@ export interface Fault {
 
 type Issue = z.core.$ZodIssue;
 
-/** Words that are right elsewhere, with where that is. */
-const misplaced: ReadonlyMap<string, string> = new Map([
-  ['operator', 'a figure that a person types in, which only `kind: by-hand` has'],
-]);
+/** What a message is made with: the whole file's value, and what the file is. */
+interface Context {
+  readonly input: unknown;
+  readonly words: FileWords;
+}
 
 /**
  * Faults in our words from what the definition found. `input` is the whole file's value, `base` the path in it of
  * the value that was checked. One fault for a place: the first.
  */
-export function faultsOf(issues: readonly Issue[], input: unknown, base: Path = []): Fault[] {
-  const faults = issues.flatMap((issue) => describe(below(issue, base), input));
+export function faultsOf(
+  issues: readonly Issue[],
+  input: unknown,
+  base: Path = [],
+  words: FileWords = suiteWords,
+): Fault[] {
+  const faults = issues.flatMap((issue) => describe(below(issue, base), { input, words }));
   const seen = new Set<string>();
   return faults.flatMap((fault) => {
     const place = JSON.stringify(fault.path.map(String));
@@ -36,7 +43,7 @@ function below<T extends Issue>(issue: T, base: Path): T {
   return { ...issue, path: [...base, ...issue.path] };
 }
 
-function describe(issue: Issue, input: unknown): Fault[] {
+function describe(issue: Issue, context: Context): Fault[] {
   const { path, message } = issue;
   switch (issue.code) {
     case 'unrecognized_keys':
@@ -48,18 +55,18 @@ function describe(issue: Issue, input: unknown): Fault[] {
     case 'invalid_key':
       return [{ path, at: 'key', message: invalidKey(issue) }];
     case 'invalid_union':
-      return describeUnion(issue, input);
+      return describeUnion(issue, context);
     case 'custom': {
-      const message = `${subject(path)}: ${issue.message}`;
+      const message = `${subject(path, context.words.noun)}: ${issue.message}`;
       return [{ path, at: 'value', message }];
     }
     default:
-      return [{ path, at: 'value', message: unexpected(path, input, message) }];
+      return [{ path, at: 'value', message: unexpected(path, context, message) }];
   }
 }
 
 /** Of several forms, the one that was meant: the only one that the value resembles most. */
-function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fault[] {
+function describeUnion(issue: z.core.$ZodIssueInvalidUnion, context: Context): Fault[] {
   const { path } = issue;
   const options = 'options' in issue && Array.isArray(issue.options) ? issue.options : null;
   if (options !== null)
@@ -67,14 +74,14 @@ function describeUnion(issue: z.core.$ZodIssueInvalidUnion, input: unknown): Fau
       {
         path,
         at: 'value',
-        message: unexpected(path, input, `one of ${quoted(options.map(String))}`),
+        message: unexpected(path, context, `one of ${quoted(options.map(String))}`),
       },
     ];
   const meant = issue.errors.filter((issues) => !issues.some(isOutermost));
   const [only, next] = meant.sort((one, other) => slips(one) - slips(other));
   if (only === undefined || (next !== undefined && slips(next) === slips(only)))
-    return [{ path, at: 'value', message: unexpected(path, input, issue.message) }];
-  return only.flatMap((inner) => describe(below(inner, path), input));
+    return [{ path, at: 'value', message: unexpected(path, context, issue.message) }];
+  return only.flatMap((inner) => describe(below(inner, path), context));
 }
 
 /** A key that is nearly one of this form's says more for the form than one that is nothing like any. */
@@ -93,15 +100,15 @@ function isOutermost({ code, path }: Issue): boolean {
   return path.length === 0 && (code === 'invalid_type' || code === 'invalid_value');
 }
 
-function unexpected(path: Path, input: unknown, expected: string): string {
+function unexpected(path: Path, { input, words }: Context, expected: string): string {
   const found = valueAt(input, path);
-  if (found === undefined) return `${subject(path)} is missing; expected ${expected}`;
-  const proper = typeof found === 'string' ? misplaced.get(found) : undefined;
-  if (proper !== undefined)
-    return `${subject(path)} is ${shown(found)}, ${proper}; expected ${expected}`;
+  const what = subject(path, words.noun);
+  if (found === undefined) return `${what} is missing; expected ${expected}`;
+  const proper = typeof found === 'string' ? words.misplaced.get(found) : undefined;
+  if (proper !== undefined) return `${what} is ${shown(found)}, ${proper}; expected ${expected}`;
   const near = typeof found === 'string' ? suggest(found, choices(expected)) : null;
-  if (near !== null) return `${subject(path)} is ${shown(found)}; did you mean \`${near}\`?`;
-  return `${subject(path)} is ${shown(found)}; expected ${expected}`;
+  if (near !== null) return `${what} is ${shown(found)}; did you mean \`${near}\`?`;
+  return `${what} is ${shown(found)}; expected ${expected}`;
 }
 
 function choices(expected: string): string[] {
@@ -120,12 +127,12 @@ function invalidKey(issue: z.core.$ZodIssueInvalidKey): string {
 }
 
 /** The key that a message is about, as in "item 2 of `argv`". */
-function subject(path: Path): string {
+function subject(path: Path, noun: string): string {
   const last = path.at(-1);
-  if (last === undefined) return 'the suite';
+  if (last === undefined) return `the ${noun}`;
   if (typeof last !== 'number') return `\`${shorten(String(last))}\``;
   const above = path.slice(0, -1);
-  return above.length === 0 ? `item ${last + 1}` : `item ${last + 1} of ${subject(above)}`;
+  return above.length === 0 ? `item ${last + 1}` : `item ${last + 1} of ${subject(above, noun)}`;
 }
 
 function shown(value: unknown): string {

@@ -9,6 +9,7 @@ import { checkPatterns } from './check-patterns.ts';
 import { checkPrograms } from './check-programs.ts';
 import { type Fault, faultsOf } from './describe-issue.ts';
 import { suiteDigest } from './digest.ts';
+import { inOrder } from './in-order.ts';
 import { offsetAt, type Path, type Place, type Report } from './place.ts';
 import { applyProfile, checkProfiles, findProfile } from './profile.ts';
 import { type ReadWorkloads, readWorkloads } from './read-workloads.ts';
@@ -23,8 +24,6 @@ export interface ParsedSuite {
   /** A problem at a path of the file, such as `['workloads', 0, 'inputs', 'corpus', 'path']`. */
   problemAt(path: Path, message: string): Problem;
 }
-
-const mostProblems = 50;
 
 /**
  * The suite that `text` describes, frozen, with every default filled in; or all problems found, in the order of the
@@ -127,20 +126,4 @@ function own(value: unknown, key: string): unknown {
 
 function problemOf({ path, at, message }: Fault, root: Place, report: Report): Problem {
   return report(offsetAt(root, path, at), message, 'suite-invalid');
-}
-
-/** In the order of the file, one for each place, and no more than a person can read. */
-function inOrder(problems: readonly Problem[]): readonly Problem[] {
-  const byPlace = new Map<string, Problem>();
-  for (const problem of problems) {
-    const place = `${problem.line}:${problem.column}:${problem.code === 'suite-invalid' ? problem.message : ''}`;
-    if (!byPlace.has(place)) byPlace.set(place, problem);
-  }
-  const sorted = [...byPlace.values()].sort(
-    (one, other) => (one.line ?? 0) - (other.line ?? 0) || (one.column ?? 0) - (other.column ?? 0),
-  );
-  const last = sorted[mostProblems];
-  if (last === undefined) return sorted;
-  const message = `more problems from here on: ${sorted.length - mostProblems}; mend those above first`;
-  return [...sorted.slice(0, mostProblems), { ...last, message }];
 }

@@ -1,6 +1,7 @@
 import { Composer, type Document, Lexer, Parser, type YAMLError } from 'yaml';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
+import { type FileWords, suiteWords } from './file-words.ts';
 import { type Report, reporter } from './place.ts';
 import { type Tree, treeOf } from './yaml-tree.ts';
 
@@ -8,16 +9,20 @@ export interface YamlFile extends Tree {
   readonly report: Report;
 }
 
-// A suite is a handful of levels and some thousand words. Far beyond that the composer would overflow the stack
+// A file is a handful of levels and some thousand words. Far beyond that the composer would overflow the stack
 // (which ends the process when it happens inside a regular expression) or take minutes, so stop before it starts.
 const maxDepth = 40;
 const maxWords = 50_000;
 
 /**
  * The one document of a YAML 1.2 file as plain values with their places. Refused: several documents, tags,
- * merge keys, keys that are not text, duplicate keys, cycles, control characters, and sizes no suite needs.
+ * merge keys, keys that are not text, duplicate keys, cycles, control characters, and sizes that no file of ours needs.
  */
-export function parseYaml(text: string, file: string): Result<YamlFile, readonly Problem[]> {
+export function parseYaml(
+  text: string,
+  file: string,
+  words: FileWords = suiteWords,
+): Result<YamlFile, readonly Problem[]> {
   // A byte order mark is no part of the first line, so columns count from behind it.
   const body = text.startsWith('\ufeff') ? text.slice(1) : text;
   const report = reporter(file, body);
@@ -27,19 +32,20 @@ export function parseYaml(text: string, file: string): Result<YamlFile, readonly
   if (!documents.ok) return err([documents.error]);
   const [document, second] = documents.value;
   if (second !== undefined) {
-    const message =
-      'a second document begins here; expected one suite in the file: remove the `---`';
+    const message = `a second document begins here; expected one ${words.noun} in the file: remove the \`---\``;
     return err([report(second.contents?.range?.[0] ?? second.range[0], message, 'yaml-syntax')]);
   }
   if (document === undefined) throw new Error('internal error: no YAML document');
   const faults = [...document.errors, ...document.warnings].filter(isOurs);
   if (faults.length > 0)
-    return err(faults.map((fault) => report(fault.pos[0], wordingOf(fault), 'yaml-syntax')));
+    return err(
+      faults.map((fault) => report(fault.pos[0], wordingOf(fault, words.noun), 'yaml-syntax')),
+    );
   if (document.directives?.yaml.explicit === true && document.directives.yaml.version !== '1.2') {
     const message = `the file says YAML ${document.directives.yaml.version}; expected 1.2: remove the \`%YAML\` line`;
     return err([report(0, message, 'yaml-syntax')]);
   }
-  const tree = treeOf(document, report);
+  const tree = treeOf(document, report, words);
   return tree.ok ? ok({ ...tree.value, report }) : tree;
 }
 
@@ -67,6 +73,7 @@ function isOurs(fault: YAMLError): boolean {
   return fault.code !== 'TAG_RESOLVE_FAILED';
 }
 
+/** `NOUN` stands for what the file is. */
 const wordings: Readonly<Partial<Record<YAMLError['code'], string>>> = {
   TAB_AS_INDENT: 'indented with a tab; expected spaces',
   BLOCK_AS_IMPLICIT_KEY:
@@ -76,16 +83,17 @@ const wordings: Readonly<Partial<Record<YAMLError['code'], string>>> = {
   BAD_INDENT: 'the indentation does not fit the lines above',
   BAD_ALIAS: 'an alias needs a name of an anchor given above, as in `*name`',
   MULTIPLE_ANCHORS: 'more than one anchor; expected at most one',
-  MULTIPLE_TAGS: 'tags are not used in suites; remove it',
+  MULTIPLE_TAGS: 'tags are not used in NOUNs; remove it',
   KEY_OVER_1024_CHARS: 'a key of more than 1024 characters',
-  BAD_DIRECTIVE: 'lines that start with `%` are not used in suites; remove it',
+  BAD_DIRECTIVE: 'lines that start with `%` are not used in NOUNs; remove it',
 };
 
-function wordingOf({ code, message }: YAMLError): string {
+function wordingOf({ code, message }: YAMLError, noun: string): string {
   const open = /end with a ([\]}])$/.exec(message)?.[1];
   if (open !== undefined)
     return `expected \`${open}\` before this: a bracket is not closed, or a line within it is not indented`;
-  return wordings[code] ?? `not valid YAML: ${message.slice(0, 120).replace(/(quote|\.)$/, '')}`;
+  const wording = wordings[code]?.replace('NOUN', noun);
+  return wording ?? `not valid YAML: ${message.slice(0, 120).replace(/(quote|\.)$/, '')}`;
 }
 
 /** The first character that no YAML file may hold. */

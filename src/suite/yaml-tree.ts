@@ -10,6 +10,7 @@ import {
 } from 'yaml';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
+import type { Around, FileWords } from './file-words.ts';
 import type { Place, Report } from './place.ts';
 
 /** Plain values (maps without prototype) and, in the same shape, their places. */
@@ -25,42 +26,16 @@ interface Branch extends Tree {
 
 const maxValues = 20_000;
 
-/** Keys whose value is text even where YAML reads a number, a switch or nothing: what was typed counts. */
-const textKeys = new Set([
-  'title',
-  'description',
-  'sha256',
-  'pattern',
-  'pointer',
-  'unit',
-  'path',
-  'archive',
-  'file',
-  'stdin',
-  'stdout',
-  'instruction',
-  'column',
-  'debian',
-  'elsewhere',
-]);
-const textLists = new Set(['argv', 'environment']);
-
 /** Turns a composed document into values; see `parseYaml` for what is refused. All such problems are given. */
 export function treeOf(
   document: Document.Parsed,
   report: Report,
+  words: FileWords,
 ): Result<Tree, readonly Problem[]> {
-  const walk = new Walk(report);
+  const walk = new Walk(report, words);
   const tree = walk.branch(document.contents, 0, root, null);
   if (walk.problems.length > 0) return err(walk.problems);
   return ok(tree);
-}
-
-/** The key of a value, and those of the maps it stands in, nearest first. */
-interface Around {
-  readonly key: string | null;
-  readonly above: string | null;
-  readonly over: string | null;
 }
 
 const root: Around = { key: null, above: null, over: null };
@@ -68,12 +43,14 @@ const root: Around = { key: null, above: null, over: null };
 class Walk {
   readonly problems: Problem[] = [];
   readonly #report: Report;
+  readonly #words: FileWords;
   /** Null while the anchored value is still open: an alias to it then would be a cycle. */
   readonly #anchors = new Map<string, Branch | null>();
   #tooLarge = false;
 
-  constructor(report: Report) {
+  constructor(report: Report, words: FileWords) {
     this.#report = report;
+    this.#words = words;
   }
 
   branch(node: Node | null, offset: number, around: Around, keyOffset: number | null): Branch {
@@ -83,7 +60,7 @@ class Walk {
     if (node.tag !== undefined)
       this.#refuse(
         start,
-        `the tag \`${shorten(node.tag.replace(/^tag:yaml.org,2002:/, '!!'))}\`; tags are not used in suites, remove it`,
+        `the tag \`${shorten(node.tag.replace(/^tag:yaml.org,2002:/, '!!'))}\`; tags are not used in ${this.#words.noun}s, remove it`,
       );
     const anchor = 'anchor' in node ? node.anchor : undefined;
     if (anchor !== undefined) this.#anchors.set(anchor, null);
@@ -97,7 +74,7 @@ class Walk {
       return this.#map(node.items as Pair<Node, Node | null>[], start, around, keyOffset);
     if (isSeq(node)) return this.#list(node.items as (Node | null)[], start, around, keyOffset);
     if (!isScalar(node)) throw new Error('internal error: unknown YAML node');
-    const value = scalarValue(node, around);
+    const value = scalarValue(node, this.#words.isText(around));
     if (typeof value === 'string' && controls.test(value))
       this.#refuse(start, 'a control character written as an escape; expected printable text');
     return leaf(value, start, keyOffset);
@@ -190,11 +167,7 @@ function leaf(value: unknown, offset: number, keyOffset: number | null): Branch 
   return { value, place: { offset, keyOffset, children: new Map() }, size: 1 };
 }
 
-function scalarValue(node: Scalar, { key, above, over }: Around): unknown {
-  // A version such as 5.10 would lose its last digit as a number.
-  const isVersion = key === 'at-least' && over === 'programs';
-  const isText =
-    isVersion || (key !== null && textKeys.has(key)) || (above !== null && textLists.has(above));
+function scalarValue(node: Scalar, isText: boolean): unknown {
   if (!isText || typeof node.value === 'string') return node.value;
   const source = sourceOf(node);
   return source === '' ? null : source;

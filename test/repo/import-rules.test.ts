@@ -27,6 +27,9 @@ const refused = [
   ['src/journal/a.ts', '../results/layout.ts'],
   ['src/suite/a.ts', '../cli/print.ts'],
   ['src/suite/b.ts', '../api/options.ts'],
+  ['src/suite/c.ts', '../campaign/load.ts'],
+  ['src/campaign/a.ts', '../compare/compare-rigs.ts'],
+  ['src/compare/d.ts', '../campaign/load.ts'],
   ['src/api/a.ts', '../cli/print.ts'],
   ['src/rig/a.ts', '../index.ts'],
 ] as const;
@@ -34,6 +37,8 @@ const refused = [
 const allowed = [
   ['src/results/a.ts', '../journal/reader.ts'],
   ['src/compare/c.ts', '../stats/mean.ts'],
+  ['src/campaign/b.ts', '../suite/place.ts'],
+  ['src/campaign/c.ts', '../stats/mean.ts'],
   ['src/stats/c.ts', '../model/run.ts'],
   ['src/stats/d.ts', './mean.ts'],
   ['src/prepare/programs/a.ts', '../../model/suite.ts'],
