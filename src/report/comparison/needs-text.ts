@@ -4,24 +4,19 @@ import type { ComparisonRow } from '../../model/comparison.ts';
 export function needsText(row: ComparisonRow): string | null {
   const { needs, basis } = row;
   if (needs === null) return null;
-  const repeats = needs.repeats === null ? '' : ` of ${counted(needs.repeats, 'repeat')} each`;
-  if (needs.sittings === null) {
-    return needs.repeats === null
-      ? 'to settle it: no number of sittings in reason would'
-      : `to settle it: about ${counted(needs.repeats, 'repeat')} a sitting`;
-  }
-  const have = Math.min(row.baselineSummary.sittings, row.candidateSummary.sittings);
-  const more = needs.sittings - have;
+  const { sittings, repeats } = needs;
   if (basis === 'repeats-only') {
     const here =
-      needs.repeats === null || needs.sittings > 1
-        ? ''
-        : `, of two such sittings about ${counted(needs.repeats, 'repeat')} each`;
+      repeats === null ? '' : `, of two such sittings about ${counted(repeats, 'repeat')} each`;
     return `to settle it: several sittings of both rigs${here}`;
   }
-  if (more <= 0)
-    return `to settle it: about ${counted(needs.sittings, 'sitting')} a side in all${repeats}`;
-  return `to settle it: about ${more} more ${more === 1 ? 'sitting' : 'sittings'} a side${repeats}`;
+  if (sittings === null)
+    return 'to settle it: no number of sittings in reason would; let the runs spread less first';
+  const each = repeats === null ? '' : ` of ${counted(repeats, 'repeat')} each`;
+  const more = sittings - Math.min(row.baselineSummary.sittings, row.candidateSummary.sittings);
+  return more > 0
+    ? `to settle it: about ${more} more ${more === 1 ? 'sitting' : 'sittings'} a side${each}`
+    : `to settle it: about ${counted(sittings, 'sitting')} a side in all${each}`;
 }
 
 function counted(count: number, noun: string): string {

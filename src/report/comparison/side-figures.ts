@@ -1,5 +1,5 @@
 import type { ComparisonRow } from '../../model/comparison.ts';
-import { formatNumber, type Scale, scaleFor } from '../quantity.ts';
+import { formatNumber, scaleFor } from '../quantity.ts';
 import { reachOf, uncertaintyDecimals } from './ratio-text.ts';
 
 /** The means of both sides in one unit, with the digits that the interval of their ratio supports. */
@@ -14,7 +14,11 @@ export interface SideFigures {
 export function sideFigures(row: ComparisonRow): SideFigures {
   const means = [row.baselineSummary.mean, row.candidateSummary.mean];
   const scale = scaleFor(row.unit, means);
-  const [baseline = '', candidate = ''] = means.map((mean) => figure(mean, scale, row));
+  const values = means.map((mean) => mean / scale.factor);
+  const decimals = decimalsOf(row, Math.max(...values.map(Math.abs)));
+  const [baseline = '', candidate = ''] = values.map((value) =>
+    decimals === null ? formatNumber(value) : value.toFixed(decimals),
+  );
   const arrow = row.better === 'higher' ? '↑' : '↓';
   return { baseline, candidate, symbol: scale.symbol, arrow };
 }
@@ -25,11 +29,9 @@ export function sideFiguresText(row: ComparisonRow): string {
   return `${baseline} → ${candidate} ${symbol}`.trimEnd().concat(` ${arrow}`);
 }
 
-function figure(mean: number, { factor }: Scale, row: ComparisonRow): string {
-  const value = mean / factor;
-  const half = reachOf(row);
-  const relative = half === null || row.ratio === null || row.ratio <= 0 ? null : half / row.ratio;
-  const decimals = relative === null ? null : uncertaintyDecimals(Math.abs(value) * relative);
-  if (decimals === null || Math.abs(value) >= 1e9) return formatNumber(value);
-  return value.toFixed(decimals);
+/** Both means with the decimals of the larger, or they would seem to be known unlike; null without an interval. */
+function decimalsOf(row: ComparisonRow, largest: number): number | null {
+  const reach = reachOf(row);
+  if (reach === null || row.ratio === null || row.ratio <= 0 || largest >= 1e9) return null;
+  return uncertaintyDecimals((largest * reach) / row.ratio);
 }
