@@ -35,12 +35,15 @@ export function findDifferences(
   return found;
 }
 
+/** Factors whose levels both sides state, and that differ: a level that one side lacks declares nothing. */
 function differingFactors(from: SideFacts, to: SideFacts): readonly string[] {
-  const paths = [...new Set([...from.keys(), ...to.keys()])];
-  return paths
-    .filter((path) => path.startsWith('levels.'))
-    .filter((path) => !sameFacts(from.get(path) ?? [unrecorded], to.get(path) ?? [unrecorded]))
-    .map((path) => path.slice('levels.'.length));
+  const isStated = (facts: readonly Fact[] | undefined): facts is readonly Fact[] =>
+    facts?.every(({ absent }) => absent === null) === true;
+  return [...from].flatMap(([path, own]) => {
+    const other = to.get(path);
+    if (!path.startsWith('levels.') || !isStated(own) || !isStated(other)) return [];
+    return sameFacts(own, other) ? [] : [path.slice('levels.'.length)];
+  });
 }
 
 function sameFacts(own: readonly Fact[], other: readonly Fact[]): boolean {

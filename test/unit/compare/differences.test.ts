@@ -193,6 +193,16 @@ describe('differences between rigs', () => {
     expect(found.flags).not.toContain('confounded');
   });
 
+  it('are not declared by a level that only one side states', () => {
+    const own = {
+      levels: { memory: 'A' },
+      ...box({ readings: { memory: { total: read(1, 'By') } } }),
+    };
+    const found = compared(own, box({ readings: { memory: { total: read(2, 'By') } } }));
+    expect(told(found)).toEqual(['!levels.memory: A → not recorded', '!memory.total: 1 B → 2 B']);
+    expect(found.flags).toContain('confounded');
+  });
+
   it('tell versions, meters and rooms; a room only beyond 3 K', () => {
     const found = compared(
       { ambientCelsius: 20 },
