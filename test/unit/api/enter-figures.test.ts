@@ -87,6 +87,24 @@ describe('enterFigures', () => {
     expect(await verifySeal(folder)).toMatchObject({ sealed: true, findings: [] });
   });
 
+  it('takes the figures of a run that was lost as its next attempt', async () => {
+    const lost = sampleHandRun(0, 0, {
+      ...{ outcome: 'failed', failure: { code: 'lost', message: 'power cut' } },
+      ...{ metrics: [], entry: null },
+    });
+    const folder = await store(hand, [lost]);
+    const { sitting, runs } = unwrap(
+      await enterText(folder, 'reel,1,score,4120,\nreel,2,score,4130,'),
+    );
+    expect(sitting.state).toBe('complete');
+    expect(runs.map(({ plan, attempt }) => [plan, attempt])).toEqual([
+      [0, 1],
+      [0, 2],
+      [1, 1],
+    ]);
+    expect(summarizeSitting(hand, runs).rows[0]?.values).toEqual([4120, 4130]);
+  });
+
   it('makes the summary use corrected figures, while the run stays in the journal', async () => {
     const folder = await store(hand, [sampleHandRun(0, 4120)]);
     unwrap(await enterText(folder, 'reel,1,score,4210,swapped\nreel,2,score,4130,'));
