@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { campaignJsonSchema } from '../campaign/json-schema.ts';
 import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
 import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
@@ -12,6 +13,7 @@ import { suiteJsonSchema } from '../suite/json-schema.ts';
 
 export type FileKind =
   | 'suite'
+  | 'campaign'
   | 'sitting'
   | 'inventory'
   | 'run'
@@ -27,6 +29,8 @@ export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
       return suiteJsonSchema(shippedCatalog);
+    case 'campaign':
+      return campaignJsonSchema();
     case 'sitting':
       return z.toJSONSchema(sittingFileSchema, { io: 'input' });
     case 'inventory':

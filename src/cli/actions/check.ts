@@ -1,12 +1,12 @@
 import { checkRig } from '../../api/check-rig.ts';
 import { suiteWriters } from '../../api/check-writers.ts';
+import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import type { Problem } from '../../model/problem.ts';
 import { isRefused } from '../../preflight/run-checks.ts';
 import { renderFitness } from '../../report/findings-page.ts';
 import { cacheFolder } from '../cache-folder.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
-import { findSuite } from '../find-suite.ts';
 import { type AsFlags, otherUser } from '../other-user.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
 

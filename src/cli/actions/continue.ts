@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { whySuiteFile } from '../../api/continue/suite-to-continue.ts';
 import { continueSitting } from '../../api/continue-sitting.ts';
+import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
@@ -12,7 +13,6 @@ import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
-import { findSuite } from '../find-suite.ts';
 import { type AsFlags, otherUser } from '../other-user.ts';
 import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';

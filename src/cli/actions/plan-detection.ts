@@ -1,10 +1,10 @@
 import { detectDifference } from '../../api/detect-difference.ts';
+import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { renderDetection } from '../../report/detection-page.ts';
 import { parseDuration, parsePercent } from '../../suite/quantity.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
-import { findSuite } from '../find-suite.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
 
 export interface DetectionFlags {

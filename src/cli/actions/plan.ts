@@ -1,10 +1,10 @@
+import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import { estimateSeconds } from '../../plan/estimate.ts';
 import { makePlan } from '../../plan/make-plan.ts';
 import { roundsThatFit } from '../../plan/rounds-that-fit.ts';
 import { renderPlan } from '../../report/plan-page.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
-import { findSuite } from '../find-suite.ts';
 import { parseLength } from '../parse-deadline.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
 import { type DetectionFlags, planDetection } from './plan-detection.ts';

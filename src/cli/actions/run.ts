@@ -1,3 +1,4 @@
+import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import type { SittingOptions } from '../../api/options.ts';
 import { runSitting } from '../../api/run-sitting.ts';
@@ -8,7 +9,6 @@ import { type AcknowledgeFlags, acknowledge } from '../acknowledge.ts';
 import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
-import { findSuite } from '../find-suite.ts';
 import { type AsFlags, otherUser } from '../other-user.ts';
 import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';

@@ -8,6 +8,7 @@ export function defineSchema(program: Command, exit: Exit): void {
     .addArgument(
       new Argument('<file>', 'which file').choices([
         'suite',
+        'campaign',
         'sitting',
         'inventory',
         'run',
