@@ -49,21 +49,26 @@ export function makeProgram(exit: Exit): Command {
     .helpCommand('help [command]', 'print help for a command')
     .showHelpAfterError('(add --help for the usage)')
     .exitOverride()
+    .configureHelp({ subcommandTerm: (command) => command.name(), helpWidth: 80 })
     .addHelpText('after', after);
+  program.commandsGroup('Measuring:');
   defineRun(program, exit);
   defineContinue(program, exit);
+  defineWatch(program, exit);
   defineCheck(program, exit);
   definePlan(program, exit);
+  program.commandsGroup('What is there:');
   defineInventory(program, exit);
   defineSensors(program, exit);
-  defineEnter(program, exit);
-  definePrecision(program, exit);
   defineList(program, exit);
-  defineWatch(program, exit);
   defineShow(program, exit);
   defineVerify(program, exit);
+  program.commandsGroup('What it means:');
   defineCompare(program, exit);
+  definePrecision(program, exit);
   defineExclude(program, exit);
+  program.commandsGroup('Figures from elsewhere, and for elsewhere:');
+  defineEnter(program, exit);
   defineExport(program, exit);
   defineImport(program, exit);
   defineSchema(program, exit);
