@@ -57,6 +57,40 @@ export interface Sitting {
   readonly leftOut: readonly LeftOut[];
   /** Where imported figures came from; null for a measured sitting. */
   readonly imported: ImportSource | null;
+  /** Of a sitting that a campaign led to. */
+  readonly campaign?: SittingCampaign;
+  /** Of a sitting that repeats one workload of an earlier one, whose odd result is to be looked into. */
+  readonly again?: RepeatedWorkload;
+}
+
+export interface SittingCampaign {
+  readonly id: string;
+  /** Unexpected about the rig, and accepted for a reason. */
+  readonly accepted: readonly AcceptedChange[];
+  /** What software cannot see and the operator confirmed: parts, as `role: name`, and paths of readings. */
+  readonly confirmed: readonly string[];
+  /** To what the campaign asks before each sitting. */
+  readonly answers: readonly ConditionAnswer[];
+}
+
+export interface AcceptedChange extends RigChange {
+  /** In the operator's words. */
+  readonly reason: string;
+}
+
+export interface ConditionAnswer {
+  readonly id: string;
+  readonly prompt: string;
+  /** As typed; null where nobody told. */
+  readonly text: string | null;
+  /** Of a temperature, Cel. */
+  readonly celsius: number | null;
+}
+
+export interface RepeatedWorkload {
+  /** Id of the earlier sitting. */
+  readonly of: string;
+  readonly workload: string;
 }
 
 export interface ImportSource {

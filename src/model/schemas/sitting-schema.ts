@@ -197,6 +197,31 @@ const planSchema = z.strictObject({
   ),
 });
 
+const campaignSchema = z
+  .strictObject({
+    id: text,
+    accepted: z
+      .array(
+        z.strictObject({
+          path: text,
+          from: text.nullable(),
+          to: text.nullable(),
+          reason: text.describe('in the words of the operator'),
+        }),
+      )
+      .describe('what was unexpected about the rig'),
+    confirmed: z.array(text).describe('what software cannot see'),
+    answers: z.array(
+      z.strictObject({
+        id: text,
+        prompt: text,
+        text: text.nullable().describe('null where nobody told'),
+        celsius: z.number().nullable(),
+      }),
+    ),
+  })
+  .describe('of a sitting that a campaign led to');
+
 /** `sitting.json`. */
 export const sittingFileSchema: z.ZodType<Sitting> = z
   .strictObject({
@@ -271,5 +296,10 @@ export const sittingFileSchema: z.ZodType<Sitting> = z
       })
       .nullable()
       .describe('where imported figures came from'),
+    campaign: campaignSchema.exactOptional(),
+    again: z
+      .strictObject({ of: text.describe('id of the earlier sitting'), workload: text })
+      .describe('of a sitting that repeats one workload of an earlier one')
+      .exactOptional(),
   })
   .describe('What was decided before the first run of a sitting, and how far it got');
