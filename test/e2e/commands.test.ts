@@ -16,6 +16,8 @@ describe('the command line', () => {
     expect(stdout).toContain('Examples:');
     for (const name of [
       'run',
+      'continue',
+      'watch',
       'check',
       'plan',
       'inventory',
