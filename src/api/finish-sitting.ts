@@ -2,6 +2,7 @@ import type { Interruption, Sitting } from '../model/sitting.ts';
 import { writeSitting } from '../results/create-folder.ts';
 import type { SittingPaths } from '../results/layout.ts';
 import { sealSitting } from '../results/seal.ts';
+import { removeServiceFiles } from '../results/service-files.ts';
 
 /** Marks a sitting that ended early; the folder stays unsealed, so that it can be continued. */
 export async function interruptSitting(
@@ -45,6 +46,7 @@ export async function completeSitting(
   const endedAt = sitting.endedAt ?? at.toISOString();
   const ended: Sitting = { ...sitting, state, endedAt };
   await writeSitting(paths, ended);
+  await removeServiceFiles(paths.folder);
   await sealSitting(paths.folder, ended, at);
   return ended;
 }

@@ -41,7 +41,7 @@ export async function acknowledge(
 }
 
 /** Whether `yes` is typed; Ctrl-C and Ctrl-D are a no. */
-async function isAccepted(operator: Operator): Promise<boolean> {
+export async function isAccepted(operator: Operator): Promise<boolean> {
   const leaving = new AbortController();
   const leave = (): void => leaving.abort();
   process.once('SIGINT', leave);

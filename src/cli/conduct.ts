@@ -101,6 +101,7 @@ function reportRefusal(refusal: Refusal): ExitCode {
       printError(formatProblem(refusal.problem));
       return exitCodes.badInput;
     case 'busy':
+    case 'gave-up':
       printError(formatProblem(refusal.problem));
       return exitCodes.refused;
     case 'unfit':

@@ -7,6 +7,7 @@ import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
 import { defineImport } from './commands/import.ts';
+import { defineInstallService } from './commands/install-service.ts';
 import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
@@ -54,6 +55,7 @@ export function makeProgram(exit: Exit): Command {
   program.commandsGroup('Measuring:');
   defineRun(program, exit);
   defineContinue(program, exit);
+  defineInstallService(program, exit);
   defineWatch(program, exit);
   defineCheck(program, exit);
   definePlan(program, exit);

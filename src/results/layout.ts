@@ -11,6 +11,9 @@ export interface SittingPaths {
   readonly logs: string;
   /** Beside the data, so that no seal holds it. */
   readonly underWay: string;
+  /** How the service that continues the sitting at boot fares, and why it ended. */
+  readonly service: string;
+  readonly serviceEnd: string;
 }
 
 export function sittingPaths(folder: string): SittingPaths {
@@ -24,6 +27,8 @@ export function sittingPaths(folder: string): SittingPaths {
     telemetry: join(data, 'telemetry.jsonl'),
     logs: join(data, 'logs'),
     underWay: join(folder, 'under-way.json'),
+    service: join(folder, 'service.json'),
+    serviceEnd: join(folder, 'service-gave-up.txt'),
   };
 }
 

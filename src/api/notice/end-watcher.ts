@@ -84,6 +84,8 @@ function reasonOf(end: SittingEnd): RefusalReason | null {
     case 'bad-option':
     case 'bad-folder':
       return 'input';
+    case 'gave-up':
+      return 'unfit';
     case 'write-failed':
       return null;
   }

@@ -10,6 +10,8 @@ export type Refusal =
   | { readonly kind: 'busy'; readonly problem: Problem }
   | { readonly kind: 'write-failed'; readonly problem: Problem }
   | { readonly kind: 'unfit'; readonly findings: readonly Finding[] }
+  /** A service that continued a sitting at boot does so no more. */
+  | { readonly kind: 'gave-up'; readonly problem: Problem }
   /** The rig is no longer what it was when its sitting began. */
   | { readonly kind: 'changed'; readonly changes: readonly RigChange[] };
 

@@ -1,26 +1,28 @@
 import { existsSync } from 'node:fs';
 import { whySuiteFile } from '../../api/continue/suite-to-continue.ts';
-import { continueSitting } from '../../api/continue-sitting.ts';
+import { type ContinueOptions, continueSitting } from '../../api/continue-sitting.ts';
 import { findSuite } from '../../api/find-suite.ts';
 import { openSuite } from '../../api/open-suite.ts';
-import { err, ok, type Result } from '../../lib/result.ts';
+import { continueAtBoot } from '../../api/service/continue-at-boot.ts';
+import { ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import { readSittingFile } from '../../results/read-sitting.ts';
-import { unfinishedSittings } from '../../results/unfinished-sittings.ts';
 import type { LoadedSuite } from '../../suite/load.ts';
 import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
-import { findSitting } from '../find-sitting.ts';
+import { folderToContinue } from '../folder-to-continue.ts';
 import { type AsFlags, otherUser } from '../other-user.ts';
 import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
 import { printError, printProblems } from '../print.ts';
+import { installedScopes, removeUnit } from '../service-manager.ts';
 
 interface ContinueFlags extends AsFlags, ConductFlags, DeadlineFlags {
   readonly results: string;
   readonly suite?: string;
   readonly acceptChanges?: true;
+  readonly fromService?: true;
   readonly scratch?: string;
   readonly cache?: string;
   readonly portableMeter?: true;
@@ -40,22 +42,48 @@ export async function continueOne(
   const begun = await readSittingFile(folder.value);
   if (!begun.ok) return refuse([begun.error]);
   const suite = await suiteFileOf(begun.value, flags.suite);
-  if (!suite.ok) return refuse(suite.error);
+  // At boot nobody reads this: the sitting itself then says what it lacks.
+  if (!suite.ok && !flags.fromService) return refuse(suite.error);
   const cache = cacheFolder(flags.cache);
-  const { id, profile } = begun.value.suite.resolved;
-  return conduct(flags, { rig: begun.value.rig, suite: id, profile }, (ports) =>
-    continueSitting(folder.value, {
-      suite: suite.value,
-      acceptChanges: flags.acceptChanges ?? false,
-      telemetry: flags.telemetry,
-      deadline: deadline.value,
-      user: user.value,
-      ...(flags.portableMeter ? { portableMeter: true } : {}),
-      ...(cache === undefined ? {} : { cache }),
-      ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
-      ...ports,
-    }),
+  const options: ContinueOptions = {
+    suite: suite.ok ? suite.value : null,
+    acceptChanges: flags.acceptChanges ?? false,
+    telemetry: flags.telemetry,
+    deadline: deadline.value,
+    user: user.value,
+    ...(flags.portableMeter ? { portableMeter: true } : {}),
+    ...(cache === undefined ? {} : { cache }),
+    ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
+  };
+  if (flags.fromService) return serve(folder.value, begun.value, flags, options);
+  return conduct(flags, aboutOf(begun.value), (ports) =>
+    continueSitting(folder.value, { ...options, ...ports }),
   );
+}
+
+/** Goes on at boot, and takes the service away once there is nothing more for it to do. */
+async function serve(
+  folder: string,
+  sitting: Sitting,
+  flags: ContinueFlags,
+  options: ContinueOptions,
+): Promise<ExitCode> {
+  let isOver = false;
+  const code = await conduct({ ...flags, unattended: true }, aboutOf(sitting), async (ports) => {
+    const outcome = await continueAtBoot(folder, { ...options, ...ports });
+    isOver = outcome.ok ? outcome.value.state !== 'interrupted' : outcome.error.kind === 'gave-up';
+    return outcome;
+  });
+  if (!isOver) return code;
+  for (const scope of installedScopes(sitting.id))
+    for (const fault of await removeUnit(scope, sitting.id)) printError(fault);
+  return code;
+}
+
+/** What a notice of the end names. */
+function aboutOf({ rig, suite }: Sitting) {
+  const { id, profile } = suite.resolved;
+  return { rig, suite: id, profile };
 }
 
 function refuseOption(message: string): ExitCode {
@@ -66,18 +94,6 @@ function refuseOption(message: string): ExitCode {
 function refuse(problems: readonly Problem[]): ExitCode {
   printProblems(problems);
   return exitCodes.badInput;
-}
-
-/** As given, else the newest that can be continued. */
-export async function folderToContinue(
-  given: string | undefined,
-  results: string,
-): Promise<Result<string, Problem>> {
-  if (given !== undefined) return findSitting(given, results);
-  const [newest] = await unfinishedSittings(results);
-  if (newest !== undefined) return ok(newest.folder);
-  const message = `no sitting in ${results} is open or interrupted: name one, or another --results folder`;
-  return err({ code: 'folder-invalid', file: null, line: null, column: null, message });
 }
 
 /** The suite file, where the record alone is not enough: as given, else the shipped one of that name. */

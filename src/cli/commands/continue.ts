@@ -36,9 +36,8 @@ export function defineContinue(program: Command, exit: Exit): void {
     .argument('[sitting]', 'its folder, its id or the end of it; left out, the newest unfinished')
     .addOption(resultsOption())
     .option('--suite <file>', 'the suite file, where the record does not hold all of it')
-    .addOption(
-      new Option('--accept-changes', 'go on although the rig has changed, and record what did'),
-    )
+    .option('--accept-changes', 'go on although the rig has changed, and record what did')
+    .addOption(new Option('--from-service', 'as a service started at boot').hideHelp())
     .addOption(scratchOption())
     .addOption(cacheOption())
     .addOption(portableMeterOption())

@@ -1,44 +1,22 @@
-import { cpSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type ContinueOptions, continueSitting } from '../../../src/api/continue-sitting.ts';
-import { openSuite } from '../../../src/api/open-suite.ts';
-import { runSitting } from '../../../src/api/run-sitting.ts';
 import { readSitting } from '../../../src/results/read-sitting.ts';
 import { openUnderWay } from '../../../src/results/under-way.ts';
 import { verifySeal } from '../../../src/results/verify.ts';
 import { StopControl } from '../../../src/runner/stop-control.ts';
-import { writeSuite } from '../../setup/command-suite.ts';
-import { temporaryFolder } from '../../setup/temporary-folder.ts';
+import { interruptedSitting } from '../../setup/interrupted-sitting.ts';
 import { unwrap } from '../../setup/unwrap.ts';
-import { rigRoot } from '../rig/rigs.ts';
 
 const otherBoot = '0d9f4a52-7c1e-4b53-9a64-2f0f3a1b8c77';
-
-/** A sitting of three runs on an invented rig, ended after the first; the rig's files can be changed. */
-async function interrupted(): Promise<{ folder: string; root: string; bootId: string | null }> {
-  const cwd = temporaryFolder();
-  const root = join(cwd, 'rig');
-  cpSync(rigRoot('desktop-k10temp'), root, { recursive: true, dereference: false });
-  const suite = unwrap(await openSuite(writeSuite(cwd, { one: 'exit 0' })));
-  const stop = new StopControl();
-  const outcome = unwrap(
-    await runSitting(suite, {
-      ...{ rig: 'bench-a', results: join(cwd, 'results'), cache: join(cwd, 'cache'), root, stop },
-      telemetry: false,
-      onEvent: ({ type }) => void (type === 'run-finished' && stop.request('SIGINT')),
-    }),
-  );
-  expect(outcome.state).toBe('interrupted');
-  return { folder: outcome.folder, root, bootId: outcome.sitting.bootIds[0] ?? null };
-}
 
 const goOn = (folder: string, root: string, options: ContinueOptions = {}) =>
   continueSitting(folder, { root, telemetry: false, ...options });
 
 describe('continueSitting', () => {
   it('goes on in another boot, which sitting and runs tell, and says the machine went down', async () => {
-    const { folder, root, bootId } = await interrupted();
+    const { folder, root, bootId } = await interruptedSitting();
     const marker = openUnderWay(folder, { pid: 1, bootId });
     const since = '2026-01-31T20:15:00.000Z';
     await marker.write(
@@ -66,7 +44,7 @@ describe('continueSitting', () => {
   });
 
   it('leaves a marker alone that does not fit the journal', async () => {
-    const { folder, root, bootId } = await interrupted();
+    const { folder, root, bootId } = await interruptedSitting();
     const at = new Date('2026-01-31T20:15:00.000Z');
     await openUnderWay(folder, { pid: 1, bootId }).write(
       // Recorded just before the agent died.
@@ -83,7 +61,7 @@ describe('continueSitting', () => {
   });
 
   it('refuses another kernel or part, lists it, and changes nothing; accepted, it is recorded and known', async () => {
-    const { folder, root } = await interrupted();
+    const { folder, root } = await interruptedSitting();
     const before = unwrap(await readSitting(folder));
     writeFileSync(join(root, 'proc/sys/kernel/osrelease'), '9.9.9-invented\n');
     const refused = await goOn(folder, root);
