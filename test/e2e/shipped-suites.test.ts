@@ -33,9 +33,11 @@ describe('a shipped suite in its short form', () => {
       const { sitting, runs } = unwrap(await readSitting(join(cwd, JSON.parse(stdout).folder)));
       expect(sitting).toMatchObject({ state: 'complete', leftOut: [] });
       expect(sitting.suite.resolved.profile).toBe('short');
-      expect(runs.map(({ workload }) => workload).sort()).toEqual(
+      // On a busy machine a disturbed run of `overnight` is tried again: both attempts are there.
+      expect([...new Set(runs.map(({ workload }) => workload))].sort()).toEqual(
         sitting.suite.resolved.workloads.map(({ id }) => id).sort(),
       );
+      expect(runs.filter(({ outcome }) => outcome === 'failed')).toEqual([]);
       for (const { name, version } of sitting.programs)
         if (programs.includes(name)) expect(version, name).toMatch(/^\d/);
     });
