@@ -35,12 +35,20 @@ export async function privateLiterals(
 }
 
 function operatorLiterals(): readonly PrivateLiteral[] {
-  const { username } = userInfo();
   return [
-    { text: homedir(), placeholder: '<home>' },
+    { text: accountText(homedir), placeholder: '<home>' },
     { text: hostname(), placeholder: '<host>' },
-    { text: username, placeholder: '<user>' },
+    { text: accountText(() => userInfo().username), placeholder: '<user>' },
   ].filter(({ text }) => text.length > 1 && !['root', 'localhost'].includes(text));
+}
+
+/** Empty where this process runs under a number without an account, as in many containers. */
+function accountText(read: () => string): string {
+  try {
+    return read();
+  } catch {
+    return '';
+  }
 }
 
 async function serialPaths(root: string): Promise<readonly string[]> {
