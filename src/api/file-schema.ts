@@ -3,6 +3,7 @@ import { campaignJsonSchema } from '../campaign/json-schema.ts';
 import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
 import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
+import { inventoryDifferencesDefinition } from '../model/schemas/inventory-differences-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
@@ -22,9 +23,10 @@ export type FileKind =
   | 'precision'
   | 'exclusion'
   | 'comparison'
+  | 'inventory-differences'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -45,6 +47,8 @@ export function fileSchema(kind: FileKind): object {
       return withSum(z.toJSONSchema(exclusionRecordSchema, { io: 'input' }));
     case 'comparison':
       return z.toJSONSchema(comparisonDefinition, { io: 'input' });
+    case 'inventory-differences':
+      return z.toJSONSchema(inventoryDifferencesDefinition, { io: 'input' });
     case 'notice':
       return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':

@@ -1,12 +1,13 @@
 import type { Difference } from '../model/comparison.ts';
-import { isDeclared } from './declared.ts';
+import { byTelling } from '../model/rules/by-telling.ts';
+import { isDeclared } from '../model/rules/is-declared.ts';
 import { factText } from './fact-text.ts';
 import type { Fact } from './rig-facts.ts';
 import { ambientBandKelvin, celsiusText, type SideFacts, unrecorded } from './side-facts.ts';
 import type { Side } from './sides.ts';
 
 /**
- * What differs between the sides beside what is measured, in the order of the inventory. A path that is absent on both sides is no
+ * What differs between the sides beside what is measured, declared first, of either kind the most telling first (`model/rules`). A path that is absent on both sides is no
  * difference; one that is absent on a single side is, since nobody knows what stands there.
  */
 export function findDifferences(
@@ -32,7 +33,11 @@ export function findDifferences(
   if (here !== null && there !== null && Math.abs(here - there) > ambientBandKelvin) {
     add('conditions.ambient', { from: celsiusText(here), to: celsiusText(there), absent: null });
   }
-  return found;
+  return [true, false].flatMap((declared) =>
+    byTelling(found.filter((one) => one.declared === declared)).flatMap(
+      ({ differences }) => differences,
+    ),
+  );
 }
 
 /** Factors whose levels both sides state, and that differ: a level that one side lacks declares nothing. */

@@ -11,6 +11,8 @@ export interface Fact {
   readonly parts: readonly Part[];
   /** Why there is no value; null where there is one. */
   readonly absent: string | null;
+  /** Something may be there, of a list also in one item, and could not be read: why. Null where nothing was missed. */
+  readonly unread: string | null;
 }
 
 export interface Part {
@@ -44,20 +46,24 @@ export function rigFacts(sitting: SittingFigures): ReadonlyMap<string, Fact> {
     facts.set(`program.${name}`, plainFact(`${version} ${sha256}`, shown));
   }
   if (sitting.inventory === null) facts.set('inventory', absentFact('imported'));
-  else addInventory(facts, sitting.inventory);
+  else {
+    facts.set('inventory', plainFact('taken'));
+    for (const [path, fact] of inventoryFacts(sitting.inventory)) facts.set(path, fact);
+  }
   return facts;
 }
 
 export function absentFact(reason: string): Fact {
-  return { exact: '', parts: [], absent: reason };
+  return { exact: '', parts: [], absent: reason, unread: null };
 }
 
 function plainFact(exact: string, shown: string = exact): Fact {
-  return { exact: `=${exact}`, parts: [{ exact, shown }], absent: null };
+  return { exact: `=${exact}`, parts: [{ exact, shown }], absent: null, unread: null };
 }
 
-function addInventory(facts: Map<string, Fact>, { sections }: Inventory): void {
-  facts.set('inventory', plainFact('taken'));
+/** All readings that do not move by themselves, by path. */
+export function inventoryFacts({ sections }: Inventory): ReadonlyMap<string, Fact> {
+  const facts = new Map<string, Fact>();
   for (const [section, { readings, items }] of Object.entries(sections)) {
     for (const [name, reading] of Object.entries(readings)) {
       const path = `${section}.${name}`;
@@ -67,6 +73,7 @@ function addInventory(facts: Map<string, Fact>, { sections }: Inventory): void {
       addList(facts, `${section}.${list}`, entries);
     }
   }
+  return facts;
 }
 
 function addList(facts: Map<string, Fact>, list: string, items: readonly Item[]): void {
@@ -76,7 +83,8 @@ function addList(facts: Map<string, Fact>, list: string, items: readonly Item[])
     const path = `${list}.${field}`;
     if (names.includes(field) || catalogEntry(path)?.moves === true) continue;
     const parts = items.map((item) => itemPart(item, field, names));
-    facts.set(path, heapFact(parts));
+    const missed = items.flatMap((item) => unreadReason(item[field]) ?? [])[0] ?? null;
+    facts.set(path, { ...heapFact(parts), unread: missed });
   }
   // Items that have nothing but their name.
   if (names.length > 0) facts.set(list, heapFact(items.map((item) => named(item, names))));
@@ -87,7 +95,7 @@ function heapFact(parts: readonly Part[]): Fact {
     .map((part) => part.exact)
     .sort()
     .join('\n');
-  return { exact: `=${exact}`, parts, absent: null };
+  return { exact: `=${exact}`, parts, absent: null, unread: null };
 }
 
 function itemPart(item: Item, field: string, names: readonly string[]): Part {
@@ -109,7 +117,15 @@ function partOf(reading: Reading | undefined): Part {
 }
 
 function readingFact(reading: Reading): Fact {
-  if (reading.value === null) return absentFact(reading.absent);
+  if (reading.value === null) {
+    return { ...absentFact(reading.absent), unread: unreadReason(reading) };
+  }
   const part = partOf(reading);
-  return { exact: `=${part.exact}`, parts: [part], absent: null };
+  return { exact: `=${part.exact}`, parts: [part], absent: null, unread: null };
+}
+
+function unreadReason(reading: Reading | undefined): string | null {
+  if (reading === undefined || reading.value !== null) return null;
+  const isUnread = reading.absent === 'not-permitted' || reading.absent === 'unreadable';
+  return isUnread ? absenceText(reading.absent) : null;
 }

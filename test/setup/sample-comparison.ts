@@ -131,7 +131,7 @@ export function sampleComparison(changes: Partial<Comparison> = {}): Comparison 
       },
       {
         candidate: 'bench-b',
-        path: 'cpu.governor',
+        path: 'frequency.governors',
         from: 'powersave',
         to: null,
         absent: 'no-such-file',

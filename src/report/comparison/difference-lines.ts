@@ -1,4 +1,6 @@
 import type { Difference, SideChange } from '../../model/comparison.ts';
+import { byTelling } from '../../model/rules/by-telling.ts';
+import { partTitles } from '../../model/rules/parts.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { plainText } from './plain-text.ts';
 
@@ -40,7 +42,10 @@ function group(title: string, differences: readonly Difference[], width: number)
   const rest = differences.length - shown.length;
   return [
     `${title}:`,
-    ...shown.flatMap((one) => labelledLines(differenceText(one), '  ', width)),
+    ...byTelling(shown).flatMap(({ part, differences: own }) => [
+      `  ${partTitles[part]}`,
+      ...own.flatMap((one) => labelledLines(differenceText(one), '    ', width)),
+    ]),
     ...(rest > 0 ? [`  and ${rest} more; --json lists all`] : []),
   ];
 }

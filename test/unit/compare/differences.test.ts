@@ -171,9 +171,9 @@ describe('differences between rigs', () => {
       'graphics.devices.name',
     ]);
     expect(found.filter(({ declared }) => !declared).map(({ path }) => path)).toEqual([
-      'memory.swappiness',
-      'frequency.governors',
       'graphics.devices.driverVersion',
+      'frequency.governors',
+      'memory.swappiness',
     ]);
     const same = compared({ ...own, levels: {} }, { ...other, levels: {} });
     expect(same.differences.some(({ declared }) => declared)).toBe(false);
@@ -209,9 +209,9 @@ describe('differences between rigs', () => {
       { ambientCelsius: 23.5, toolVersion: '0.2.0', meter: 'portable' },
     );
     expect(told(found)).toEqual([
+      '!conditions.ambient: 20 °C → 23.5 °C',
       '!tool.version: 0.1.0 → 0.2.0',
       '!meter: kernel → portable',
-      '!conditions.ambient: 20 °C → 23.5 °C',
     ]);
     expect(compared({ ambientCelsius: 20 }, { ambientCelsius: 22 }).differences).toEqual([]);
   });

@@ -1,0 +1,43 @@
+/** Parts of a machine and of a measurement in the order they are told: what people swap first. */
+export const partIds = [
+  'factors',
+  'processor',
+  'memory',
+  'graphics',
+  'board',
+  'firmware',
+  'storage',
+  'links',
+  'clocks',
+  'power',
+  'threads',
+  'mitigations',
+  'system',
+  'container',
+  'runtime',
+  'programs',
+  'measuring',
+  'room',
+] as const;
+export type PartId = (typeof partIds)[number];
+
+export const partTitles: Readonly<Record<PartId, string>> = {
+  factors: 'Factors',
+  processor: 'Processor',
+  memory: 'Memory',
+  graphics: 'Graphics',
+  board: 'Board',
+  firmware: 'Firmware',
+  storage: 'Storage',
+  links: 'PCIe links',
+  clocks: 'Clocks and power policy',
+  power: 'Power',
+  threads: 'Threads and nodes',
+  mitigations: 'Mitigations',
+  system: 'Operating system',
+  container: 'Virtual machine and container',
+  runtime: 'Runtime',
+  programs: 'Programs',
+  measuring: 'Measuring',
+  room: 'Room',
+};
