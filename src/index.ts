@@ -13,6 +13,7 @@ export {
   type ComparisonOutcome,
   compareSittings,
 } from './api/compare-sittings.ts';
+export { type ContinueOptions, continueSitting } from './api/continue-sitting.ts';
 export { type DetectionOutcome, detectDifference } from './api/detect-difference.ts';
 export {
   type EntryOptions,
@@ -51,6 +52,7 @@ export type { SittingSummary, SummaryRow } from './model/summary.ts';
 export type { WatchSnapshot } from './model/watch.ts';
 export { estimateSeconds } from './plan/estimate.ts';
 export { makePlan } from './plan/make-plan.ts';
+export { findUser, type OtherUser } from './prepare/find-user.ts';
 export { listSittings, type SittingList } from './results/list-sittings.ts';
 export { type Exclusions, readExclusions } from './results/read-exclusions.ts';
 export { readSitting, type StoredSitting } from './results/read-sitting.ts';

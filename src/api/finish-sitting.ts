@@ -3,6 +3,7 @@ import { writeSitting } from '../results/create-folder.ts';
 import type { SittingPaths } from '../results/layout.ts';
 import { sealSitting } from '../results/seal.ts';
 import { removeServiceFiles } from '../results/service-files.ts';
+import { removeUnderWay } from '../results/under-way.ts';
 
 /** Marks a sitting that ended early; the folder stays unsealed, so that it can be continued. */
 export async function interruptSitting(
@@ -46,6 +47,8 @@ export async function completeSitting(
   const endedAt = sitting.endedAt ?? at.toISOString();
   const ended: Sitting = { ...sitting, state, endedAt };
   await writeSitting(paths, ended);
+  // A sealed folder holds nothing but its bag.
+  await removeUnderWay(paths.folder);
   await removeServiceFiles(paths.folder);
   await sealSitting(paths.folder, ended, at);
   return ended;
