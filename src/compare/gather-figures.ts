@@ -7,6 +7,7 @@ import type {
 import { exclusionsInForce } from '../model/excluded-runs.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { Inventory } from '../model/inventory.ts';
+import { isMarkedInvented } from '../model/is-marked-invented.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import type { Sitting } from '../model/sitting.ts';
 import { standingRuns } from '../model/standing-runs.ts';
@@ -50,11 +51,6 @@ export function gatherFigures(stored: StoredSitting): SittingFigures {
       return { ...workloadFigures(workload, standing, left), failed };
     }),
   };
-}
-
-/** Demonstrations say so in the operator's notes: the word `invented` anywhere in them. */
-function isMarkedInvented(notes: string | null): boolean {
-  return notes !== null && /\binvented\b/i.test(notes);
 }
 
 function comparedSuite(suite: Suite): ComparedSuite {

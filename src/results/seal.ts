@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeFileDurably } from '../lib/durable-fs.ts';
+import { isMarkedInvented } from '../model/is-marked-invented.ts';
 import type { Sitting } from '../model/sitting.ts';
 import { bagDeclaration, fileSha512, listEntries, renderManifest, tagFiles } from './bag.ts';
 
@@ -44,5 +45,8 @@ function renderBagInfo(sitting: Sitting, sealedAt: Date, oxum: string): string {
     ['External-Identifier', sitting.id],
     ['Payload-Oxum', oxum],
   ];
+  if (isMarkedInvented(sitting.conditions.notes)) {
+    lines.push(['External-Description', 'invented data, as the notes in sitting.json say']);
+  }
   return lines.map(([label, value]) => `${label}: ${value}\n`).join('');
 }
