@@ -34,7 +34,8 @@ export const describe =
       confirmed: ['case: Example Open Bench Case', 'power supply: Example Harbour 400'],
       answers: campaign.conditions.map(({ id: condition, prompt, kind }) => ({
         ...{ id: condition, prompt },
-        text: kind === 'temperature' ? `${ambientCelsius}` : 'Example Paste, this morning (invented)',
+        text:
+          kind === 'temperature' ? `${ambientCelsius}` : 'Example Paste, this morning (invented)',
         celsius: kind === 'temperature' ? ambientCelsius : null,
       })),
     },
