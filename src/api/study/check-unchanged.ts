@@ -1,3 +1,4 @@
+import { isMarkedInvented } from '../../model/is-marked-invented.ts';
 import type { RigChange } from '../../model/sitting.ts';
 import { steadyReadings } from '../../model/steady-readings.ts';
 import type { StoredSitting } from '../../results/read-sitting.ts';
@@ -68,6 +69,9 @@ export function findUnchecked(sittings: readonly StoredSitting[]): readonly stri
     ),
   );
   const found: string[] = [];
+  if (sittings.some(({ sitting }) => isMarkedInvented(sitting.conditions.notes))) {
+    found.push('the figures are invented, as the notes of the sittings say');
+  }
   if (imported > 0) {
     found.push(
       `${imported} of ${sittings.length} sittings are imported, without an inventory: nobody can check that the rig stayed the same`,
