@@ -108,9 +108,21 @@ function needsOf(
   const { basis, estimate, spread, baseline, candidate } = row;
   if (verdict !== 'undecided' || drifted || estimate === null || spread === null) return null;
   const effect = Math.max(Math.abs(estimate.value), Math.log1p(matters));
-  if (basis === 'repeats-only') return { sittings: 1, repeats: find(effect, spread, mostRepeats) };
   const repeats = [...baseline.sittings, ...candidate.sittings].map(({ length }) => length);
-  return { sittings: find(effect, spread, mostSittings), repeats: Math.max(...repeats) };
+  if (basis === 'repeats-only') {
+    return {
+      sittings: 1,
+      repeats: beyond(find(effect, spread, mostRepeats), Math.min(...repeats)),
+    };
+  }
+  const fewest = Math.min(baseline.sittings.length, candidate.sittings.length);
+  const sittings = beyond(find(effect, spread, mostSittings), fewest);
+  return { sittings, repeats: Math.max(...repeats) };
+}
+
+/** What is there was not enough, however often as much is. */
+function beyond(needed: number | null, there: number): number | null {
+  return needed === null ? null : Math.max(needed, there + 1);
 }
 
 function indexJudged(judged: readonly Judged[]): ReadonlyMap<string, Judged> {

@@ -1,9 +1,11 @@
 import { type ComparisonFlag, comparisonFlags, type Verdict } from '../model/comparison.ts';
+import { testEstimate } from '../stats/estimate.ts';
+import { meanDifference } from '../stats/two-sample-t.ts';
 import type { Assessed } from './assess.ts';
 import { hasOutliers } from './outliers.ts';
 import type { Series } from './series.ts';
 import { hasTrend } from './trend.ts';
-import { isWithin, type Levels } from './verdict.ts';
+import { isWithin, type Levels, verdictOf } from './verdict.ts';
 import type { WorkloadFacts } from './workload-facts.ts';
 
 /** Starting temperatures further apart than this are told where the cooldown names no band. Common practice, no source. */
@@ -37,8 +39,10 @@ export function rowFlags(
     for (const flag of side?.flags ?? []) found.add(flag);
   }
   if (row.basis === 'repeats-only') found.add('repeats-only');
+  if (restsOnOneSitting(row)) found.add('single-sitting');
   if (row.obstacle !== null) found.add(row.obstacle);
   if (row.pool.unequal) found.add('unequal-variance');
+  if (poolingDecides(row, verdict, levels)) found.add('pooling-decides');
   if (row.otherPrograms) found.add('revision-differs');
   if (startsUnlike(facts)) found.add('start-temperature');
   const differs = verdict === 'better' || verdict === 'worse';
@@ -46,6 +50,30 @@ export function rowFlags(
     found.add('too-small-to-matter');
   }
   return [...found];
+}
+
+/** The spread of a side is borrowed from the other rigs, as far as `sittings` go. */
+function restsOnOneSitting({ basis, baseline, candidate }: Assessed): boolean {
+  return basis === 'sittings' && Math.min(baseline.sittings.length, candidate.sittings.length) < 2;
+}
+
+/**
+ * True when a verdict holds by the pooled spread, and not by Welch's test on the two sides alone at the same adjustment: where a rig with
+ * few sittings spreads more than the others, pooling raises false alarms far above their level, and Levene's test sees little.
+ */
+function poolingDecides(row: Assessed, verdict: Verdict, levels: Levels): boolean {
+  const { pool, p, adjustedP, estimate } = row;
+  if (row.basis !== 'sittings' || pool.variance === null || verdict === 'undecided') return false;
+  const [first, second] = [row.candidate.logs, row.baseline.logs];
+  if (estimate === null || p === null || adjustedP === null || first === null || second === null) {
+    return false;
+  }
+  if (Math.min(first.length, second.length) < 2) return false;
+  const welch = meanDifference(first, second, 'welch');
+  if (!welch.ok) return true;
+  const own = { ...welch.value, value: estimate.value };
+  const adjustment = p > 0 ? adjustedP / p : 1;
+  return verdictOf(own, Math.min(1, testEstimate(own).p * adjustment), levels) !== verdict;
 }
 
 export function inUsualOrder(flags: Iterable<ComparisonFlag>): readonly ComparisonFlag[] {

@@ -136,6 +136,7 @@ export interface Unmatched {
 /** Every flag is explained in README.md; a test checks that. */
 export const comparisonFlags = [
   'repeats-only',
+  'single-sitting',
   'confounded',
   'side-changed',
   'revision-differs',
@@ -159,6 +160,7 @@ export const comparisonFlags = [
   'too-small-to-matter',
   'different-meters',
   'unequal-variance',
+  'pooling-decides',
   'invented-data',
 ] as const;
 export type ComparisonFlag = (typeof comparisonFlags)[number];

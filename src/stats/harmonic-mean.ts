@@ -9,5 +9,9 @@ import { sum } from './sum.ts';
 export function harmonicMean(values: readonly number[]): Result<number, StatsFailure> {
   const fault = checkPositive('a harmonic mean', values, 1);
   if (fault !== null) return err(fault);
-  return ok(values.length / sum(values.map((value) => 1 / value)));
+  const reciprocals = sum(values.map((value) => 1 / value));
+  if (Number.isFinite(reciprocals)) return ok(values.length / reciprocals);
+  // Figures so small that their reciprocals overflow are taken relative to the smallest.
+  const least = Math.min(...values);
+  return ok(least * (values.length / sum(values.map((value) => least / value))));
 }

@@ -4,6 +4,8 @@ import type { ComparisonFlag } from '../../model/comparison.ts';
 export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
   'repeats-only':
     'one sitting a side and no precision study: it speaks of these two sittings, not of the rigs',
+  'single-sitting':
+    'one side has a single sitting, taken to spread as the others do: nothing tells whether it does',
   confounded: 'more differs than was declared, so no single part can be named as the cause',
   'side-changed': 'a rig was not the same in all of its sittings',
   'revision-differs':
@@ -30,6 +32,8 @@ export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
   'no-spread': 'all values of a side are equal, so nothing tells how sure the difference is',
   'too-small-to-matter': 'the difference is real, and smaller than what matters',
   'different-meters': 'the sides were metered in different ways',
-  'unequal-variance': 'one side varies far more than the other',
+  'unequal-variance': 'the rigs do not spread alike, so each side counts with its own spread',
+  'pooling-decides':
+    'sure only if all rigs spread alike; by the spread of the two sides alone the verdict would be another one',
   'invented-data': 'the figures are invented, for demonstration',
 };

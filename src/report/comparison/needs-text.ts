@@ -13,8 +13,9 @@ export function needsText(row: ComparisonRow): string | null {
   if (sittings === null)
     return 'to settle it: no number of sittings in reason would; let the runs spread less first';
   const each = repeats === null ? '' : ` of ${counted(repeats, 'repeat')} each`;
-  const more = sittings - Math.min(row.baselineSummary.sittings, row.candidateSummary.sittings);
-  return more > 0
+  const [own, other] = [row.baselineSummary.sittings, row.candidateSummary.sittings];
+  const more = sittings - own;
+  return own === other && more > 0
     ? `to settle it: about ${more} more ${more === 1 ? 'sitting' : 'sittings'} a side${each}`
     : `to settle it: about ${counted(sittings, 'sitting')} a side in all${each}`;
 }

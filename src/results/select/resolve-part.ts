@@ -53,6 +53,7 @@ async function resolvePattern(
   if (!headers.ok) return headers;
   if (headers.value.length > 0)
     return ok({ text, headers: headers.value, isNamed: false, latest: null });
+  if (own.problem !== null) return err(own.problem);
   return err(noSitting(`no sitting in ${own.folder} fits ${text}: see steadyrig list`));
 }
 
@@ -93,6 +94,7 @@ function named(text: string, read: Result<SittingHeader, Problem>): Result<PartS
 }
 
 async function unknownName(text: string, shelf: HeaderShelf): Promise<Problem> {
+  if (shelf.problem !== null) return shelf.problem;
   const headers = await shelf.read(() => true);
   const rigs = [...new Set(headers.ok ? headers.value.map(({ rig }) => rig) : [])].sort();
   const near = suggest(text, rigs);

@@ -26,6 +26,8 @@ export interface HeaderShelf {
   readonly folder: string;
   /** Oldest first; none where the folder is not there. */
   readonly names: readonly string[];
+  /** Why it cannot be listed; null where it can. */
+  readonly problem: Problem | null;
   /** Of those whose names fit, oldest first; the first that cannot be read is the problem. */
   read(fits: (name: string) => boolean): Promise<Result<readonly SittingHeader[], Problem>>;
 }
@@ -37,6 +39,7 @@ export async function openShelf(folder: string): Promise<HeaderShelf> {
   return {
     folder,
     names,
+    problem: listed.ok ? null : listed.error,
     async read(fits) {
       const headers: SittingHeader[] = [];
       for (const name of names.filter(fits)) {

@@ -335,6 +335,38 @@ describe('flags', () => {
     expect(compared(sampleRequest(own, [withWorkload({})])).flags).not.toContain(flag);
   });
 
+  it('tell a side of a single sitting, whose spread is that of the others', () => {
+    const flags = (logs: readonly number[]): readonly string[] =>
+      onlyRow(
+        sampleRequest(sampleRig('bench-a', asLogs([0, 0.001, -0.001])), [
+          sampleRig('bench-b', asLogs(logs)),
+        ]),
+      ).flags;
+    expect(flags([0.01])).toContain('single-sitting');
+    expect(flags([0.01, 0.011])).not.toContain('single-sitting');
+  });
+
+  it('tell a verdict that hangs on pooling: few sittings that spread more than the others', () => {
+    const baseline = sampleRig('bench-a', asLogs([0, 0.001, -0.001, 0.001, -0.001, 0]));
+    const row = (logs: readonly number[]): ReturnType<typeof onlyRow> =>
+      onlyRow(sampleRequest(baseline, [sampleRig('bench-b', asLogs(logs))]));
+    const wide = row([0.005, 0.011]);
+    expect(wide.verdict).not.toBe('undecided');
+    expect(wide.flags).toContain('pooling-decides');
+    const narrow = row([0.05, 0.051]);
+    expect(narrow.verdict).toBe(wide.verdict);
+    expect(narrow.flags).not.toContain('pooling-decides');
+  });
+
+  it('survive figures whose sum is larger than any number', () => {
+    const row = onlyRow(
+      sampleRequest(sampleRig('bench-a', [[1e308, 1.7e308]]), [
+        sampleRig('bench-b', [[1.2e308, 1.6e308]]),
+      ]),
+    );
+    expect(row.baselineSummary.mean / 1e308).toBeCloseTo(1.35, 9);
+  });
+
   it('tell sides whose sittings spread unlike, and compare them by Welch', () => {
     const row = onlyRow(
       sampleRequest(sampleRig('bench-a', asLogs([0, 0.001, -0.001, 0.0005, -0.0005, 0.0002])), [
