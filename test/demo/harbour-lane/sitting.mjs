@@ -1,3 +1,5 @@
+import { updatedRig } from './truth.mjs';
+
 const path = '/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin';
 
 /** What `sitting.json` says of an invented sitting; every text that a person reads marks it as invented. */
@@ -28,15 +30,17 @@ export const describe =
       ...{ meanWallSeconds: 0.0009, maxWallSeconds: 0.0031, meanCpuSeconds: 0.0006, lost: 0 },
     },
     ...{ programs: [], inputs: [], leftOut: [], imported: null },
-    campaign: {
-      id: campaign.id,
-      accepted: [],
-      confirmed: ['case: Example Open Bench Case', 'power supply: Example Harbour 400'],
-      answers: campaign.conditions.map(({ id: condition, prompt, kind }) => ({
-        ...{ id: condition, prompt },
-        text:
-          kind === 'temperature' ? `${ambientCelsius}` : 'Example Paste, this morning (invented)',
-        celsius: kind === 'temperature' ? ambientCelsius : null,
-      })),
-    },
+    // Nobody asked about the changed firmware: that rig was measured without the campaign's lead.
+    ...(visit.rig !== updatedRig && { campaign: ledBy(campaign, ambientCelsius) }),
   });
+
+const ledBy = (campaign, ambientCelsius) => ({
+  id: campaign.id,
+  accepted: [],
+  confirmed: ['case: Example Open Bench Case', 'power supply: Example Harbour 400'],
+  answers: campaign.conditions.map(({ id: condition, prompt, kind }) => ({
+    ...{ id: condition, prompt },
+    text: kind === 'temperature' ? `${ambientCelsius}` : 'Example Paste, this morning (invented)',
+    celsius: kind === 'temperature' ? ambientCelsius : null,
+  })),
+});
