@@ -1,6 +1,7 @@
 import type {
   ComparedSuite,
   MetricFigures,
+  RunEnergy,
   SittingFigures,
   WorkloadFigures,
 } from '../model/comparison-request.ts';
@@ -117,7 +118,18 @@ function workloadFigures(
         ? null
         : starts.reduce((sum, celsius) => sum + celsius, 0) / starts.length,
     clockFell: clockFellWhenHot(standing.flatMap(({ telemetry }) => telemetry ?? [])),
+    energy: energyOf(standing),
   };
+}
+
+function energyOf(standing: readonly RunRecord[]): readonly (RunEnergy | null)[] | null {
+  const energy = standing.map(({ telemetry, accounting }) => {
+    const joules = telemetry?.energyJoules ?? null;
+    return joules === null || accounting === null
+      ? null
+      : { joules, seconds: accounting.wallSeconds };
+  });
+  return energy.some((run) => run !== null) ? energy : null;
 }
 
 function isGood({ outcome }: RunRecord): boolean {

@@ -81,6 +81,13 @@ export interface WorkloadFigures {
   readonly startCelsius: number | null;
   /** The clock was lower in the hotter repeats: see `clockFellWhenHot`. */
   readonly clockFell: boolean;
+  /** Of the standing repeats in the order they ran: energy of the processor packages, gross, and how long the run took; null where not measured. Left out or null where no repeat has it. */
+  readonly energy?: readonly (RunEnergy | null)[] | null;
+}
+
+export interface RunEnergy {
+  readonly joules: number;
+  readonly seconds: number;
 }
 
 export interface MetricFigures {
