@@ -9,6 +9,7 @@ import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
 import { telemetryLineSchema } from '../model/schemas/telemetry-schema.ts';
+import { worthDefinition } from '../model/schemas/worth-schema.ts';
 import { shippedCatalog } from '../model/shipped-catalog.ts';
 import { suiteJsonSchema } from '../suite/json-schema.ts';
 
@@ -24,9 +25,10 @@ export type FileKind =
   | 'exclusion'
   | 'comparison'
   | 'inventory-differences'
+  | 'worth'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -49,6 +51,8 @@ export function fileSchema(kind: FileKind): object {
       return z.toJSONSchema(comparisonDefinition, { io: 'input' });
     case 'inventory-differences':
       return z.toJSONSchema(inventoryDifferencesDefinition, { io: 'input' });
+    case 'worth':
+      return z.toJSONSchema(worthDefinition, { io: 'input' });
     case 'notice':
       return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':

@@ -18,6 +18,7 @@ import { defineSensors } from './commands/sensors.ts';
 import { defineShow } from './commands/show.ts';
 import { defineVerify } from './commands/verify.ts';
 import { defineWatch } from './commands/watch.ts';
+import { defineWorth } from './commands/worth.ts';
 import type { Exit } from './lazily.ts';
 
 const description =
@@ -67,6 +68,7 @@ export function makeProgram(exit: Exit): Command {
   defineVerify(program, exit);
   program.commandsGroup('What it means:');
   defineCompare(program, exit);
+  defineWorth(program, exit);
   definePrecision(program, exit);
   defineExclude(program, exit);
   program.commandsGroup('Figures from elsewhere, and for elsewhere:');

@@ -94,7 +94,9 @@ export interface Gain {
 export interface RigEnergy {
   readonly tasks: readonly TaskEnergy[];
   /** Mean of the workloads that every rig with energy measured; null where there is none. */
-  readonly meanPower: (WithInterval & { readonly unit: UnitCode; readonly workloads: number }) | null;
+  readonly meanPower:
+    | (WithInterval & { readonly unit: UnitCode; readonly workloads: number })
+    | null;
   /** A year; null where the campaign names no price or hours. */
   readonly running: {
     readonly kilowattHours: number;

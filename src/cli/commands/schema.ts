@@ -18,6 +18,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'exclusion',
         'comparison',
         'inventory-differences',
+        'worth',
         'notice',
       ]),
     )

@@ -75,11 +75,7 @@ function alternativesOf(part: Part, known: ReadonlyMap<string, Part>): readonly 
 }
 
 /** The part itself where none is surely cheaper: an unknown price never is. */
-function cheapestOf(
-  part: Part,
-  others: readonly Part[],
-  price: (part: Part) => Big | null,
-): Part {
+function cheapestOf(part: Part, others: readonly Part[], price: (part: Part) => Big | null): Part {
   let best = part;
   for (const other of others) {
     const [least, own] = [price(best), price(other)];

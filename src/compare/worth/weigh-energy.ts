@@ -1,6 +1,10 @@
 import type Big from 'big.js';
 import type { Campaign } from '../../model/campaign.ts';
-import type { ComparedRig, SittingFigures, WorkloadFigures } from '../../model/comparison-request.ts';
+import type {
+  ComparedRig,
+  SittingFigures,
+  WorkloadFigures,
+} from '../../model/comparison-request.ts';
 import type { RigEnergy, WithInterval } from '../../model/worth.ts';
 import { mean } from '../../stats/mean.ts';
 import { meanInterval } from '../../stats/mean-interval.ts';
@@ -29,9 +33,15 @@ export function weighEnergy(
         workload,
         unit: 'J' as const,
         sittings: all.filter((one) => one !== null).length,
-        ...centre(all.flatMap((one) => one?.joulesPerTask ?? []), confidence),
+        ...centre(
+          all.flatMap((one) => one?.joulesPerTask ?? []),
+          confidence,
+        ),
       }));
-      const power = powerOf(shared.flatMap((id) => [byWorkload.get(id) ?? []]), confidence);
+      const power = powerOf(
+        shared.flatMap((id) => [byWorkload.get(id) ?? []]),
+        confidence,
+      );
       const meanPower =
         power === null ? null : { ...power, unit: 'W' as const, workloads: shared.length };
       return [label, { tasks, meanPower, running: power === null ? null : running(power, money) }];
@@ -46,7 +56,8 @@ function spentBy(sittings: readonly SittingFigures[]): ReadonlyMap<string, (Spen
     for (const workload of sitting.workloads) {
       const spent = spentIn(workload);
       if (spent === null) continue;
-      const own = found.get(workload.workload) ?? new Array<Spent | null>(sittings.length).fill(null);
+      const own =
+        found.get(workload.workload) ?? new Array<Spent | null>(sittings.length).fill(null);
       own[at] = spent;
       found.set(workload.workload, own);
     }
@@ -85,13 +96,14 @@ function centre(values: readonly number[], confidence: number): WithInterval {
 }
 
 /** A year of the campaign's hours at that power. */
-function running(power: WithInterval, { energyPrice, hoursOfUse }: Campaign['money']): RigEnergy['running'] {
+function running(
+  power: WithInterval,
+  { energyPrice, hoursOfUse }: Campaign['money'],
+): RigEnergy['running'] {
   if (energyPrice === null || hoursOfUse === null) return null;
   const energy = (watts: number): Big => exact(watts).times(hoursOfUse).div(1000);
   const cost = (watts: number | null): ReturnType<typeof rounded> | null =>
-    watts === null
-      ? null
-      : rounded(energy(watts).times(energyPrice.amount), energyPrice.currency);
+    watts === null ? null : rounded(energy(watts).times(energyPrice.amount), energyPrice.currency);
   return {
     kilowattHours: Number(energy(power.value)),
     cost: rounded(energy(power.value).times(energyPrice.amount), energyPrice.currency),

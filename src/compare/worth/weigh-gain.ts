@@ -33,7 +33,8 @@ export function weighGain(
   const performance = directionOf(index);
   const price = difference.gt(0) ? 'dearer' : difference.lt(0) ? 'cheaper' : 'same';
   const gain = { performance, price, difference: rounded(difference, currency) } as const;
-  const per = (ratio: number): Gain['difference'] => rounded(perPercent(difference, ratio), currency);
+  const per = (ratio: number): Gain['difference'] =>
+    rounded(perPercent(difference, ratio), currency);
   const { low, high } = index;
   if (low === null || high === null || price === 'same') return { ...gain, percent: null };
   if (price === 'dearer' && performance === 'better' && low > 1) {
