@@ -24,6 +24,8 @@ export interface CompareOptions {
   readonly matters?: number;
   /** Compare other revisions of a suite and versions of programs all the same; the comparison says so. */
   readonly allowRevision?: boolean;
+  /** Of workloads in the index over all, by id; those left out count 1, 0 leaves one out of it. */
+  readonly weights?: Readonly<Record<string, number>>;
   /** Compare sealed sittings with their seals first. Default true. */
   readonly verify?: boolean;
 }
@@ -67,10 +69,15 @@ export async function compareSittings(
     matters: options.matters ?? null,
     allowRevision: options.allowRevision ?? false,
     studies,
-    weights: null,
+    weights: options.weights ?? null,
   });
   if (!compared.ok) return compared;
-  const notes = [...selected.value.notes, ...problems, ...sealNotes(read.value)];
+  const notes = [
+    ...selected.value.notes,
+    ...problems,
+    ...sealNotes(read.value),
+    ...weightNotes(options.weights),
+  ];
   return ok({ comparison: compared.value, notes });
 }
 
@@ -113,6 +120,11 @@ function ofSides({ sides }: Selection, reads: readonly FiguresRead[]): readonly 
     from += sittings.length;
     return { label, sittings: own.map(({ figures }) => figures) };
   });
+}
+
+function weightNotes(weights: CompareOptions['weights'] = {}): readonly string[] {
+  const texts = Object.entries(weights).map(([workload, weight]) => `${workload} ${weight}`);
+  return texts.length === 0 ? [] : [`weights in the index over all: ${texts.join(', ')}, others 1`];
 }
 
 function sealNotes(reads: readonly FiguresRead[]): readonly string[] {

@@ -18,7 +18,17 @@ export function checkRequest(request: ComparisonRequest): readonly Problem[] {
   for (const label of repeated([baseline, ...candidates].map((rig) => rig.label))) {
     refuse(`rig ${label} stands for more than one side, expected each once`);
   }
+  const known = new Set(
+    [baseline, ...candidates].flatMap(({ sittings }) =>
+      sittings.flatMap(({ workloads }) => workloads.map(({ workload }) => workload)),
+    ),
+  );
   for (const [workload, weight] of Object.entries(weights ?? {})) {
+    if (!known.has(workload)) {
+      refuse(
+        `weight of ${workload}: no side has such a workload; there are ${[...known].join(', ')}`,
+      );
+    }
     if (!(weight >= 0 && Number.isFinite(weight))) {
       refuse(`weight of ${workload} is ${weight}, expected a number from 0`);
     }

@@ -35,23 +35,44 @@ export function matchSeries(
   };
   for (const [key, own] of baseline.series) {
     const other = candidate.series.get(key);
-    const reason = refusal(own, other, allowRevision);
-    if (reason !== null) refuse(own, reason);
-    else if (other !== undefined) {
+    const reason = other === undefined ? null : refusal(own, other, allowRevision);
+    if (other === undefined) {
+      refuse(
+        own,
+        `${own.metric} has figures on the baseline only${lostText(candidate, own.workload)}`,
+      );
+    } else if (reason !== null) refuse(own, reason);
+    else {
       const otherPrograms = onlyOne(own.ways.programs, other.ways.programs) === null;
       pairs.push({ key, baseline: own, candidate: other, otherPrograms });
     }
   }
   for (const [key, other] of candidate.series) {
     if (!baseline.series.has(key)) {
-      refuse(other, `${other.metric} has figures on ${candidate.label} only`);
+      refuse(
+        other,
+        `${other.metric} has figures on ${candidate.label} only${lostText(baseline, other.workload)}`,
+      );
     }
   }
   return { pairs, unmatched: [...reasons.values()] };
 }
 
-function refusal(own: Series, other: Series | undefined, allowRevision: boolean): string | null {
-  if (other === undefined) return `${own.metric} has figures on the baseline only`;
+/** What became of a side's runs of a workload, where they have no figures to compare. */
+function lostText({ label, sittings }: SideSeries, workload: string): string {
+  const own = sittings.flatMap(({ workloads }) =>
+    workloads.filter((one) => one.workload === workload),
+  );
+  const failed = own.reduce((sum, one) => sum + one.failed, 0);
+  const excluded = own.reduce((sum, one) => sum + one.excluded.length, 0);
+  const parts = [
+    ...(failed > 0 ? [`${failed} failed`] : []),
+    ...(excluded > 0 ? [`${excluded} excluded by the operator`] : []),
+  ];
+  return parts.length === 0 ? '' : `; of its runs on ${label}: ${parts.join(', ')}`;
+}
+
+function refusal(own: Series, other: Series, allowRevision: boolean): string | null {
   const scales = onlyOne(own.ways.scales, other.ways.scales);
   if (scales === null) {
     return `${own.metric} is not on one scale: ${listed(own.ways.scales)}; the candidate: ${listed(other.ways.scales)}`;

@@ -65,7 +65,8 @@ function indexParts(rows: readonly Assessed[], weights: OverallOptions['weights'
   const parts: Part[] = [];
   for (const row of rows) {
     const { workload } = row.baseline;
-    const weight = weights?.[workload] ?? 1;
+    const weight =
+      weights !== null && Object.hasOwn(weights, workload) ? (weights[workload] ?? 1) : 1;
     if (row.log === null || weight === 0 || seen.has(workload)) continue;
     seen.add(workload);
     parts.push({ row, log: row.log, weight });

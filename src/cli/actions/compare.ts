@@ -9,6 +9,7 @@ interface CompareFlags {
   readonly suite?: string;
   readonly matters?: number;
   readonly confidence?: number;
+  readonly weight?: Readonly<Record<string, number>>;
   readonly allowRevision?: true;
   readonly verify: boolean;
   readonly markdown?: true;
@@ -19,9 +20,12 @@ interface CompareFlags {
 export async function compare(
   baseline: string,
   candidates: readonly string[],
-  { markdown, json, ...options }: CompareFlags,
+  { markdown, json, weight, ...options }: CompareFlags,
 ): Promise<ExitCode> {
-  const compared = await compareSittings(baseline, candidates, options);
+  const compared = await compareSittings(baseline, candidates, {
+    ...options,
+    ...(weight === undefined ? {} : { weights: weight }),
+  });
   if (!compared.ok) {
     printProblems(compared.error);
     return exitCodes.badInput;

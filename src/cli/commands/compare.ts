@@ -35,12 +35,28 @@ export function defineCompare(program: Command, exit: Exit): void {
       'of the intervals, from 90 % to 99.9 % (default: 95 %)',
       (text) => percentage(text, { least: 0.9, most: 0.999 }),
     )
+    .option(
+      '--weight <workload=number>',
+      'how much a workload counts in the index over all (1 unless said; repeatable)',
+      collectWeight,
+    )
     .option('--allow-revision', 'compare other revisions of suite and programs all the same')
     .option('--no-verify', 'do not compare sealed sittings with their seals first')
     .option('--markdown', 'print Markdown for a forum instead of text')
     .addOption(jsonOption().conflicts('markdown'))
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/compare.ts')).compare, exit));
+}
+
+function collectWeight(
+  text: string,
+  known: Readonly<Record<string, number>> = {},
+): Readonly<Record<string, number>> {
+  const found = /^([a-z0-9-]+)=(\d+(?:\.\d+)?)$/.exec(text);
+  if (found?.[1] === undefined) {
+    throw new InvalidArgumentError('expected a workload and a number from 0, such as pack=2');
+  }
+  return { ...known, [found[1]]: Number(found[2]) };
 }
 
 /** A fraction from a percentage, both ends included. */

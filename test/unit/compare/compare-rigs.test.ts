@@ -388,6 +388,7 @@ describe('options that make no sense', () => {
     ['difference that matters is -0.1', { matters: -0.1 }],
     ['no candidate', { candidates: [] }],
     ['rig bench-a stands for more than one side', { candidates: [rig] }],
+    ['weight of pak: no side has such a workload', { weights: { pak: 2 } }],
     ['weight of pack is -1', { weights: { pack: -1 } }],
     ['weight of pack is Infinity', { weights: { pack: Number.POSITIVE_INFINITY } }],
   ])('are refused: %s', (message, changes) => {

@@ -51,6 +51,16 @@ describe('what is not compared, and why', () => {
       { ...pack(), metrics: [sampleMetric([])] },
       'wall has figures on the baseline only',
     ],
+    [
+      'only failed runs',
+      { ...pack({ failed: 3 }), metrics: [sampleMetric([])] },
+      'on the baseline only; of its runs on bench-b: 3 failed',
+    ],
+    [
+      'only excluded runs',
+      pack({ excluded: [0, 1] }),
+      'on the baseline only; of its runs on bench-b: 2 excluded by the operator',
+    ],
   ] as const)('%s', (_, other, reason) => {
     const [found, ...more] = unmatched(rig('bench-a', pack()), rig('bench-b', other));
     expect(more).toEqual([]);
