@@ -7,7 +7,7 @@ export function findOddities(
   campaign: Pick<Campaign, 'rigs'>,
   sitting: CampaignSitting,
 ): readonly SittingOddity[] {
-  const { failedRuns, disturbedRuns, leftOut, state } = sitting;
+  const { failedRuns, disturbedRuns, throttledRuns, leftOut, state } = sitting;
   const found: SittingOddity[] = [];
   if (failedRuns > 0) found.push({ code: 'runs-failed', message: `${runs(failedRuns)} failed` });
   if (leftOut.length > 0)
@@ -16,6 +16,8 @@ export function findOddities(
     found.push({ code: 'cut-short', message: 'its time was over before its runs were' });
   if (disturbedRuns > 0)
     found.push({ code: 'runs-disturbed', message: `${runs(disturbedRuns)} disturbed` });
+  if (throttledRuns > 0)
+    found.push({ code: 'runs-throttled', message: `${runs(throttledRuns)} slowed by heat` });
   return [...found, ...unexpected(campaign, sitting)];
 }
 
@@ -23,17 +25,22 @@ function runs(count: number): string {
   return count === 1 ? '1 run' : `${count} runs`;
 }
 
+/** What the campaign expects comes first; what it covers is told once. */
 function unexpected(
   { rigs }: Pick<Campaign, 'rigs'>,
-  { rig: label, inventory, accepted }: CampaignSitting,
+  { rig: label, inventory, changes, accepted }: CampaignSitting,
 ): readonly SittingOddity[] {
   const rig = rigs.find((one) => one.label === label);
   if (rig === undefined) return [];
   const known = new Set(accepted.map(({ path }) => path));
-  return checkExpectations(rig, inventory)
-    .filter(({ path, kind }) => kind === 'unexpected' && !known.has(path))
-    .map(({ path, from, to }) => ({
-      code: 'unexpected-inventory',
-      message: `${path} is ${to}, expected ${from}`,
-    }));
+  const expectations = checkExpectations(rig, inventory).filter(({ path }) => !known.has(path));
+  for (const { path } of expectations) known.add(path);
+  return [
+    ...expectations
+      .filter(({ kind }) => kind === 'unexpected')
+      .map(({ path, from, to }) => `${path} is ${to}, expected ${from}`),
+    ...changes
+      .filter(({ path }) => !known.has(path))
+      .map(({ path, from, to }) => `${path} was ${from ?? 'absent'} before, is ${to ?? 'absent'}`),
+  ].map((message) => ({ code: 'unexpected-inventory', message }));
 }

@@ -12,6 +12,7 @@ import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
 import { definePlan } from './commands/plan.ts';
 import { definePrecision } from './commands/precision.ts';
+import { defineProgress } from './commands/progress.ts';
 import { defineRun } from './commands/run.ts';
 import { defineSchema } from './commands/schema.ts';
 import { defineSensors } from './commands/sensors.ts';
@@ -60,6 +61,8 @@ export function makeProgram(exit: Exit): Command {
   defineWatch(program, exit);
   defineCheck(program, exit);
   definePlan(program, exit);
+  program.commandsGroup('Campaigns:');
+  defineProgress(program, exit);
   program.commandsGroup('What is there:');
   defineInventory(program, exit);
   defineSensors(program, exit);

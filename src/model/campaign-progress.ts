@@ -1,6 +1,6 @@
 import type { Part } from './campaign.ts';
 import type { Inventory } from './inventory.ts';
-import type { AcceptedChange, SittingState } from './sitting.ts';
+import type { AcceptedChange, RigChange, SittingState } from './sitting.ts';
 
 /** What a campaign needs to know of a sitting, taken from its folder. */
 export interface CampaignSitting {
@@ -17,9 +17,12 @@ export interface CampaignSitting {
   /** Of the runs that count. */
   readonly failedRuns: number;
   readonly disturbedRuns: number;
+  readonly throttledRuns: number;
   /** Workloads left out from the start, or parked since. */
   readonly leftOut: readonly string[];
   readonly inventory: Inventory;
+  /** What differs from the inventory of the sitting of its rig before it. */
+  readonly changes: readonly RigChange[];
   readonly accepted: readonly AcceptedChange[];
 }
 
@@ -72,6 +75,7 @@ export const oddityCodes = [
   'left-out-workloads',
   'cut-short',
   'runs-disturbed',
+  'runs-throttled',
   'unexpected-inventory',
 ] as const;
 export type OddityCode = (typeof oddityCodes)[number];

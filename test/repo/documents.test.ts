@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { exitCodes } from '../../src/cli/exit-codes.ts';
+import { oddityCodes } from '../../src/model/campaign-progress.ts';
 import { comparisonFlags, verdicts } from '../../src/model/comparison.ts';
 import { figureColumns } from '../../src/model/figure-row.ts';
 import { checkNames } from '../../src/model/finding.ts';
@@ -25,6 +26,7 @@ describe('the README', () => {
       ...disturbanceCodes,
       ...summaryFlags,
       ...comparisonFlags,
+      ...oddityCodes,
       ...verdicts,
       ...shippedNames,
     ];

@@ -89,6 +89,8 @@ export function sampleCampaignSitting(
     isAgain: false,
     failedRuns: 0,
     disturbedRuns: 0,
+    throttledRuns: 0,
+    changes: [],
     leftOut: [],
     inventory: sampleInventory,
     accepted: [],

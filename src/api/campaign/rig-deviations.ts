@@ -1,0 +1,45 @@
+import { checkExpectations } from '../../campaign/check-expectations.ts';
+import { compareInventories } from '../../compare/inventory-differences.ts';
+import type { CampaignRig } from '../../model/campaign.ts';
+import type { RigDeviation } from '../../model/campaign-progress.ts';
+import type { Inventory } from '../../model/inventory.ts';
+import { isDeclared } from '../../model/rules/is-declared.ts';
+
+/** A sitting that the rig is compared with. */
+export interface RigBefore {
+  readonly rig: string;
+  readonly levels: Readonly<Record<string, string>>;
+  readonly inventory: Inventory;
+}
+
+/**
+ * How a rig as it now stands differs from what its campaign expects, and from the latest of its own sittings; where it has none, from
+ * the rig before it, of which what follows from the factors may differ. Expectations come first; what one covers is told once.
+ * What could not be read at one of the two looks is no difference, unless it is expected: then nobody but the operator can tell.
+ */
+export function rigDeviations(
+  rig: CampaignRig,
+  now: Inventory,
+  before: RigBefore | null,
+): readonly RigDeviation[] {
+  const expectations = checkExpectations(rig, now);
+  if (before === null) return expectations;
+  const told = new Set(expectations.map(({ path }) => path));
+  const against = before.rig === rig.label ? 'earlier-sitting' : 'rig-before';
+  const factors = against === 'rig-before' ? differingFactors(before.levels, rig.levels) : [];
+  const changes = compareInventories(before.inventory, now)
+    .parts.flatMap(({ differences }) => differences)
+    .filter(({ path }) => !told.has(path))
+    .map(({ path, from, to }): RigDeviation => {
+      const kind = isDeclared(path, factors) ? 'expected' : 'unexpected';
+      return { path, from, to, kind, against };
+    });
+  return [...expectations, ...changes];
+}
+
+function differingFactors(
+  before: Readonly<Record<string, string>>,
+  now: Readonly<Record<string, string>>,
+): readonly string[] {
+  return Object.keys(now).filter((factor) => factor in before && before[factor] !== now[factor]);
+}
