@@ -1,4 +1,4 @@
-import { mkdir, open, rename } from 'node:fs/promises';
+import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname } from 'node:path';
 
 /**
@@ -20,14 +20,19 @@ export async function syncFolder(path: string): Promise<void> {
 /** Replaces a file as a whole: readers see the old content or the new one, never a part. */
 export async function writeFileDurably(path: string, content: string | Uint8Array): Promise<void> {
   const temporary = `${path}.new`;
-  const handle = await open(temporary, 'w', 0o644);
   try {
-    await handle.writeFile(content);
-    await handle.sync();
-  } finally {
-    await handle.close();
+    const handle = await open(temporary, 'w', 0o644);
+    try {
+      await handle.writeFile(content);
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+    await rename(temporary, path);
+  } catch (error) {
+    await rm(temporary, { force: true }).catch(() => undefined);
+    throw error;
   }
-  await rename(temporary, path);
   await syncFolder(dirname(path));
 }
 

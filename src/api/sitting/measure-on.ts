@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { SittingEvent } from '../../model/event.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
@@ -5,6 +6,7 @@ import type { Sitting } from '../../model/sitting.ts';
 import { standingRuns } from '../../model/standing-runs.ts';
 import type { TelemetryCost } from '../../model/telemetry.ts';
 import { sittingPaths } from '../../results/layout.ts';
+import { isSealed } from '../../results/read-sitting.ts';
 import {
   completeSitting,
   interruptSitting,
@@ -123,12 +125,25 @@ export async function writeFailed(
   { clock }: ResolvedOptions,
 ): Promise<Refusal> {
   if (!(error instanceof Error) || !('syscall' in error)) throw error;
-  const interruption = { at: clock.now().toISOString(), cause: 'write-failed', runs } as const;
-  await interruptSitting(sitting, sittingPaths(folder), interruption).catch(() => undefined);
-  const left =
-    runs === 0
-      ? 'nothing was measured yet; make room or choose another folder'
-      : `the sitting ended after ${runs} recorded runs, which are in ${folder}; make room, then it can be continued`;
-  const message = `${error.message}: ${left}`;
+  const message = `${error.message}: ${await afterFailure(sitting, folder, runs, clock.now())}`;
   return { kind: 'write-failed', problem: plainProblem('write-failed', message) };
+}
+
+/** Marks the sitting as interrupted where there is one that can be continued, and tells what is left. */
+async function afterFailure(
+  sitting: Sitting,
+  folder: string,
+  runs: number,
+  now: Date,
+): Promise<string> {
+  if (!existsSync(sittingPaths(folder).sitting)) {
+    return 'nothing was measured; make room or choose another folder';
+  }
+  // The last call of the sealing failed: the seal stands, and nothing in it may change any more.
+  if (isSealed(folder)) {
+    return `${folder} is sealed, but may not be on the disk for good: look at the disk, then try steadyrig verify`;
+  }
+  const interruption = { at: now.toISOString(), cause: 'write-failed', runs } as const;
+  await interruptSitting(sitting, sittingPaths(folder), interruption).catch(() => undefined);
+  return `the sitting ended after ${runs} recorded runs, which are in ${folder}; make room, then it can be continued`;
 }

@@ -31,8 +31,15 @@ static long counted = 0;
 #define REAL(name) ((__typeof__(&name))dlsym(RTLD_NEXT, #name))
 
 static int is_under(const char *path) {
+  char whole[2 * PATH_MAX];
   const char *under = getenv("FAULT_UNDER");
   if (under == NULL || path == NULL) return 0;
+  if (path[0] != '/') {
+    if (getcwd(whole, PATH_MAX) == NULL) return 0;
+    strcat(whole, "/");
+    strncat(whole, path, PATH_MAX - 2);
+    path = whole;
+  }
   size_t length = strlen(under);
   return strncmp(path, under, length) == 0 && (path[length] == '/' || path[length] == 0);
 }
