@@ -20,7 +20,7 @@ const unitsOf: Readonly<Record<UnitCode, readonly string[]>> = {
 const factors: Readonly<Record<string, number>> = { 'MT/s': 1e6, 'GT/s': 1e9, V: 1, mV: 1e-3 };
 
 /** Paths of readings that an expectation may name; `memory.modules.size` speaks of every module. */
-export const readablePaths: readonly string[] = Object.entries(inventoryCatalog)
+const readablePaths: readonly string[] = Object.entries(inventoryCatalog)
   .flatMap(([section, { readings, items }]) => [
     ...Object.keys(readings).map((name) => `${section}.${name}`),
     ...Object.entries(items).flatMap(([list, { fields }]) =>
