@@ -6,6 +6,7 @@ import {
   notAskedFor,
   type ProgramFound,
   type Sitting,
+  type SittingCampaign,
   type SittingSuite,
   sittingSchema,
 } from '../model/sitting.ts';
@@ -69,6 +70,24 @@ export async function describeSitting(
     inputs: ready.inputs.map(({ path: _, ...input }) => input),
     leftOut: ready.leftOut,
     imported: null,
+    ...(options.campaign === null ? {} : { campaign: scrubCampaign(options.campaign, literals) }),
+    ...(options.again === null ? {} : { again: options.again }),
+  };
+}
+
+/** What the operator typed may name what no result names. */
+function scrubCampaign(
+  campaign: SittingCampaign,
+  literals: readonly PrivateLiteral[],
+): SittingCampaign {
+  const scrub = (text: string): string => scrubText(text, literals).text;
+  return {
+    ...campaign,
+    accepted: campaign.accepted.map((one) => ({ ...one, reason: scrub(one.reason) })),
+    answers: campaign.answers.map((answer) => ({
+      ...answer,
+      text: answer.text === null ? null : scrub(answer.text),
+    })),
   };
 }
 

@@ -1,7 +1,12 @@
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { SittingEvent } from '../model/event.ts';
-import type { Acknowledgement, Conditions } from '../model/sitting.ts';
+import type {
+  Acknowledgement,
+  Conditions,
+  RepeatedWorkload,
+  SittingCampaign,
+} from '../model/sitting.ts';
 import type { OtherUser } from '../prepare/find-user.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
 import { type Clock, systemClock } from '../runner/clock.ts';
@@ -19,6 +24,10 @@ export interface SittingOptions {
   readonly levels?: Readonly<Record<string, string>>;
   readonly assembly?: number | null;
   readonly conditions?: Partial<Conditions>;
+  /** What a campaign led to this sitting by. Default null: none did. */
+  readonly campaign?: SittingCampaign | null;
+  /** Measures one workload only, to look into its result in an earlier sitting. Default null. */
+  readonly again?: RepeatedWorkload | null;
   /** How the cautions before a stress load were acknowledged. Default null: the caller asked nobody. */
   readonly cautions?: Acknowledgement | null;
   /** Parent of scratch folders. Default: the system's temporary folder. */
@@ -69,6 +78,8 @@ export function resolveOptions(options: SittingOptions): ResolvedOptions {
       ambientCelsius: options.conditions?.ambientCelsius ?? null,
       notes: options.conditions?.notes ?? null,
     },
+    campaign: options.campaign ?? null,
+    again: options.again ?? null,
     cautions: options.cautions ?? null,
     scratch: options.scratch ?? tmpdir(),
     // Nobody else gets into root's own home folder.

@@ -34,8 +34,9 @@ export async function prepareSitting(
   options: ResolvedOptions,
   opened: { readonly meter: Meter; readonly why: string | null },
 ): Promise<Result<Readiness, readonly Finding[]>> {
+  const wanted = options.again === null ? loaded : onlyWorkload(loaded, options.again.workload);
   const { suite, leftOut, programs, inputs, findings, condition } = await examineRig(
-    loaded,
+    wanted,
     options,
     opened,
     false,
@@ -58,13 +59,31 @@ export async function prepareSitting(
   return ok({
     suite,
     condition,
-    leftOut,
+    leftOut: [...notRepeated(loaded, options), ...leftOut],
     programs: programs.flatMap(({ found, workloads }) =>
       found !== null && workloads.some((id) => kept.has(id)) ? [found] : [],
     ),
     inputs: prepared.value.inputs,
     findings: [...findings, ...prepared.value.notes],
   });
+}
+
+function onlyWorkload(loaded: LoadedSuite, id: string): LoadedSuite {
+  const workload = loaded.suite.workloads.find((one) => one.id === id);
+  if (workload === undefined) throw new Error(`internal error: no workload ${id} to repeat`);
+  return { ...loaded, suite: { ...loaded.suite, workloads: [workload] } };
+}
+
+/** The digest stays that of the whole suite, so that the figures compare. */
+function notRepeated(
+  { suite }: LoadedSuite,
+  { again }: Pick<ResolvedOptions, 'again'>,
+): readonly LeftOut[] {
+  if (again === null) return [];
+  const reason = `only ${again.workload} is repeated, of ${again.of}`;
+  return suite.workloads
+    .filter(({ id }) => id !== again.workload)
+    .map(({ id }) => ({ workload: id, reason }));
 }
 
 /** Prepared by root, to be read by somebody else. */

@@ -2,6 +2,7 @@ import type { Acknowledgement } from '../model/sitting.ts';
 import { renderCautions } from '../report/cautions-page.ts';
 import { findAcknowledgement } from '../results/find-acknowledgement.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
+import { askLine } from './ask-line.ts';
 import { terminalOperator } from './operator-prompt.ts';
 import { printError } from './print.ts';
 
@@ -41,14 +42,10 @@ export async function acknowledge(
 }
 
 /** Whether `yes` is typed; Ctrl-C and Ctrl-D are a no. */
-export async function isAccepted(operator: Operator): Promise<boolean> {
-  const leaving = new AbortController();
-  const leave = (): void => leaving.abort();
-  process.once('SIGINT', leave);
-  try {
-    const answer = await operator.ask('Type yes to go on: ', leaving.signal);
-    return answer?.trim().toLowerCase() === 'yes';
-  } finally {
-    process.removeListener('SIGINT', leave);
-  }
+export async function isAccepted(
+  operator: Operator,
+  prompt = 'Type yes to go on: ',
+): Promise<boolean> {
+  const answer = await askLine(operator, prompt);
+  return answer?.toLowerCase() === 'yes';
 }

@@ -1,4 +1,4 @@
-import { Argument, InvalidArgumentError, Option } from 'commander';
+import { Argument, type Command, InvalidArgumentError, Option } from 'commander';
 
 /** Options and arguments that several commands share, and the reading of their values. */
 
@@ -68,6 +68,15 @@ export const notifyUrlOption: () => Option = () =>
     'STEADYRIG_NOTIFY_URL',
   );
 
+/** Options of a command that measures, whatever it is about; see `readMeasuringFlags`. */
+export function addMeasuringOptions(command: Command): Command {
+  return [
+    ...[scratchOption(), cacheOption(), portableMeterOption(), asOption(), noTelemetryOption()],
+    ...[noInhibitOption(), untilOption(), forOption(), unattendedOption()],
+    ...[notifyCommandOption(), notifyUrlOption(), logOption(), jsonOption()],
+  ].reduce((to, option) => to.addOption(option), command);
+}
+
 /** Reads a whole number from 0 to `max`. */
 export function wholeNumber(max: number): (text: string) => number {
   return (text) => {
@@ -75,6 +84,18 @@ export function wholeNumber(max: number): (text: string) => number {
     if (value <= max) return value;
     throw new InvalidArgumentError(`a whole number from 0 to ${max} is needed`);
   };
+}
+
+/** Adds `condition=answer` to the answers given before. */
+export function collectAnswer(
+  text: string,
+  answers: Readonly<Record<string, string>>,
+): Readonly<Record<string, string>> {
+  const parts = /^([a-z0-9][a-z0-9-]*)=(.+)$/.exec(text);
+  if (parts?.[1] === undefined || parts[2] === undefined) {
+    throw new InvalidArgumentError('condition=answer is needed, such as ambient="22 °C"');
+  }
+  return { ...answers, [parts[1]]: parts[2] };
 }
 
 /** Adds `factor=level` to the levels given before. */

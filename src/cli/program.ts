@@ -10,6 +10,7 @@ import { defineImport } from './commands/import.ts';
 import { defineInstallService } from './commands/install-service.ts';
 import { defineInventory } from './commands/inventory.ts';
 import { defineList } from './commands/list.ts';
+import { defineNext } from './commands/next.ts';
 import { definePlan } from './commands/plan.ts';
 import { definePrecision } from './commands/precision.ts';
 import { defineProgress } from './commands/progress.ts';
@@ -62,6 +63,7 @@ export function makeProgram(exit: Exit): Command {
   defineCheck(program, exit);
   definePlan(program, exit);
   program.commandsGroup('Campaigns:');
+  defineNext(program, exit);
   defineProgress(program, exit);
   program.commandsGroup('What is there:');
   defineInventory(program, exit);

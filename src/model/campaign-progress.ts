@@ -94,11 +94,14 @@ export interface OtherSitting {
 }
 
 /** What to do now. */
-export type NextStep =
-  | { readonly kind: 'done' }
+export type NextStep = { readonly kind: 'done' } | OpenStep | MeasureStep;
+
+export interface OpenStep {
   /** `enter`: figures read by hand are missing. */
-  | { readonly kind: 'continue' | 'enter'; readonly rig: string; readonly sitting: string }
-  | MeasureStep;
+  readonly kind: 'continue' | 'enter';
+  readonly rig: string;
+  readonly sitting: string;
+}
 
 export interface MeasureStep {
   readonly kind: 'measure';

@@ -51,6 +51,7 @@ export function renderSitting(
     lines.push(['awake', sitting.notInhibited]);
   if (ambientCelsius !== null) lines.push(['room', `${ambientCelsius} °C`]);
   if (notes !== null) lines.push(['notes', notes]);
+  lines.push(...campaignLines(sitting));
   const head = lines.map(
     ([label, text]) =>
       label.padEnd(labelWidth) +
@@ -63,6 +64,24 @@ export function renderSitting(
     renderSummary(summary, runs, leftOutWorkloads(sitting, runs)),
     ...(corrected.length > 0 ? ['', ...corrected] : []),
   ].join('\n');
+}
+
+/** What led to it, and what was accepted about the rig. */
+function campaignLines({
+  campaign,
+  again,
+  assembly,
+}: Sitting): readonly [label: string, text: string][] {
+  const lines: [label: string, text: string][] = [];
+  if (again !== undefined) lines.push(['again', `${again.workload} of ${again.of}`]);
+  if (campaign === undefined) return lines;
+  const { id, accepted, confirmed, answers } = campaign;
+  lines.push(['campaign', assembly === null ? id : `${id}, assembly ${assembly}`]);
+  for (const { path, from, to, reason } of accepted)
+    lines.push(['accepted', `${path}: ${to ?? 'absent'} for ${from ?? 'absent'}: ${reason}`]);
+  if (confirmed.length > 0) lines.push(['looked at', `by the operator: ${confirmed.join('; ')}`]);
+  for (const { prompt, text } of answers) lines.push(['asked', `${prompt}: ${text ?? 'not told'}`]);
+  return lines;
 }
 
 function originLine(sitting: Sitting): [label: string, text: string] {

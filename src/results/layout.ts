@@ -47,7 +47,12 @@ export function rigLabelFault(label: string): string | null {
 
 /** Whether a path names something that lies beside sittings, not a sitting: `results/*` in a shell names both. */
 export function liesBeside(path: string): boolean {
-  return ['exclusions.jsonl', 'precision'].includes(basename(path));
+  return ['exclusions.jsonl', 'precision', 'swap.json'].includes(basename(path));
+}
+
+/** How far a swap of parts has come. */
+export function swapNotePath(results: string): string {
+  return join(results, 'swap.json');
 }
 
 /** Runs that the operator excluded, of all sittings of a results folder. */

@@ -12,8 +12,11 @@ const titles: readonly (readonly [kind: RigDeviation['kind'], title: string])[] 
 
 const mostExpected = 12;
 
-/** How the rig stands to what was to be expected, by kind; 80 columns. */
-export function renderDeviations(deviations: readonly RigDeviation[]): string {
+/** How the rig stands to what was to be expected, by kind; `before` is the sitting it is compared with. 80 columns. */
+export function renderDeviations(
+  deviations: readonly RigDeviation[],
+  before: string | null,
+): string {
   const lines = titles.flatMap(([kind, title]) => {
     const own = deviations.filter((one) => one.kind === kind);
     if (own.length === 0) return [];
@@ -25,7 +28,10 @@ export function renderDeviations(deviations: readonly RigDeviation[]): string {
       ...(more > 0 ? [`  and ${more} more`] : []),
     ];
   });
-  return lines.length === 0 ? 'the rig is as it was' : lines.join('\n');
+  if (lines.length > 0) return lines.join('\n');
+  return before === null
+    ? 'nothing is expected of the inventory, and there is no earlier sitting to compare with'
+    : `nothing differs from ${before}`;
 }
 
 function deviationText({ path, from, to, kind, against }: RigDeviation): string {

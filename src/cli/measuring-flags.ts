@@ -1,0 +1,37 @@
+import type { SittingOptions } from '../api/options.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import { cacheFolder } from './cache-folder.ts';
+import { type AsFlags, otherUser } from './other-user.ts';
+import { type DeadlineFlags, parseDeadline } from './parse-deadline.ts';
+
+/** Of `addMeasuringOptions`: how a sitting is measured, whatever it is about. */
+export interface MeasuringFlags extends AsFlags, DeadlineFlags {
+  readonly scratch?: string;
+  readonly cache?: string;
+  readonly portableMeter?: true;
+  readonly telemetry: boolean;
+}
+
+type MeasuringOptions = Pick<
+  SittingOptions,
+  'scratch' | 'cache' | 'portableMeter' | 'telemetry' | 'deadline' | 'user'
+>;
+
+export async function readMeasuringFlags(
+  flags: MeasuringFlags,
+  now: Date,
+): Promise<Result<MeasuringOptions, string>> {
+  const deadline = parseDeadline(flags, now);
+  if (!deadline.ok) return deadline;
+  const user = await otherUser(flags);
+  if (!user.ok) return err(user.error);
+  const cache = cacheFolder(flags.cache);
+  return ok({
+    portableMeter: flags.portableMeter ?? false,
+    telemetry: flags.telemetry,
+    deadline: deadline.value,
+    user: user.value,
+    ...(cache === undefined ? {} : { cache }),
+    ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
+  });
+}
