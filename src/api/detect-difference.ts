@@ -1,11 +1,11 @@
 import { planDetection } from '../compare/plan-detection.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Detection } from '../model/detection.ts';
-import type { PrecisionRow, PrecisionStudy, UntoldPrecision } from '../model/precision.ts';
 import type { Problem } from '../model/problem.ts';
-import type { Suite, Workload } from '../model/suite.ts';
+import type { Suite } from '../model/suite.ts';
 import { cooldownSeconds } from '../plan/estimate.ts';
 import { readStudies } from '../results/read-studies.ts';
+import { firstMetrics, studyOf } from './study/first-metrics.ts';
 
 export interface DetectionOptions {
   /** Folder of the sittings and studies. */
@@ -35,11 +35,9 @@ export async function detectDifference(
   const read = await readStudies(results);
   if (!read.ok) return err([read.error]);
   const { problems } = read.value;
-  const fitting = read.value.studies
-    .map((stored) => stored.study)
-    .filter((study) => study.digest === suite.digest);
-  const study = fitting.findLast((one) => one.rig === rig) ?? fitting.at(-1);
-  if (study === undefined) return err([...problems, noStudy(suite, rig, results)]);
+  const studies = read.value.studies.map((stored) => stored.study);
+  const study = studyOf(suite, rig, studies);
+  if (study === null) return err([...problems, noStudy(suite, rig, results)]);
   const { rows, untold } = firstMetrics(suite, study);
   const repeats = suite.repeats.kind === 'fixed' ? suite.repeats.count : suite.repeats.atLeast;
   const wait = cooldownSeconds(suite.cooldown).least;
@@ -57,32 +55,6 @@ export async function detectDifference(
     untold,
   };
   return ok({ detection, problems });
-}
-
-/** Of each workload what one-line figures go by. */
-function firstMetrics(
-  { workloads }: Suite,
-  study: PrecisionStudy,
-): { readonly rows: readonly PrecisionRow[]; readonly untold: readonly UntoldPrecision[] } {
-  const rows: PrecisionRow[] = [];
-  const untold: UntoldPrecision[] = [];
-  for (const workload of workloads) {
-    const row = study.rows.find((one) => isFirst(workload, one));
-    if (row !== undefined) rows.push(row);
-    else untold.push(study.untold.find((one) => isFirst(workload, one)) ?? noFigures(workload));
-  }
-  return { rows, untold };
-}
-
-function isFirst(
-  { id, metrics }: Workload,
-  { workload, metric }: { readonly workload: string; readonly metric: string },
-): boolean {
-  return workload === id && metric === metrics[0].id;
-}
-
-function noFigures({ id, metrics }: Workload): UntoldPrecision {
-  return { workload: id, metric: metrics[0].id, reason: 'the study has no figures of it' };
 }
 
 function noStudy({ id, digest, profile }: Suite, rig: string | null, results: string): Problem {

@@ -1,6 +1,7 @@
 import { checkRig } from '../../api/check-rig.ts';
 import { suiteWriters } from '../../api/check-writers.ts';
 import { findSuite } from '../../api/find-suite.ts';
+import { isCampaign } from '../../api/is-campaign.ts';
 import { openSuite } from '../../api/open-suite.ts';
 import type { Problem } from '../../model/problem.ts';
 import { isRefused } from '../../preflight/run-checks.ts';
@@ -9,6 +10,7 @@ import { cacheFolder } from '../cache-folder.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { type AsFlags, otherUser } from '../other-user.ts';
 import { print, printError, printJson, printProblems } from '../print.ts';
+import { checkCampaignFile } from './check-campaign.ts';
 
 interface CheckFlags extends AsFlags {
   readonly rig: string;
@@ -23,6 +25,7 @@ interface CheckFlags extends AsFlags {
 
 export async function check(given: string, flags: CheckFlags): Promise<ExitCode> {
   const path = findSuite(given);
+  if (await isCampaign(path)) return checkCampaignFile(path, flags);
   const loaded = await openSuite(path, flags.profile);
   if (!loaded.ok) return refuse(path, loaded.error, flags);
   const user = await otherUser(flags);

@@ -16,7 +16,9 @@ import { type Exit, lazily } from '../lazily.ts';
 export function defineCheck(program: Command, exit: Exit): void {
   program
     .command('check')
-    .description('check a suite and whether this rig is fit to measure it; measures nothing')
+    .description(
+      'check a suite and whether this rig is fit for it, or a campaign; measures nothing',
+    )
     .addArgument(suiteArgument())
     .addOption(profileOption())
     .addOption(rigOption())
@@ -27,6 +29,9 @@ export function defineCheck(program: Command, exit: Exit): void {
     .addOption(portableMeterOption())
     .addOption(asOption())
     .addOption(jsonOption())
-    .addHelpText('after', '\nExample:\n  steadyrig check suites/first-light.yaml')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  steadyrig check suites/first-light.yaml\n  steadyrig check campaign.yaml    whether its rigs can answer its questions',
+    )
     .action(lazily(async () => (await import('../actions/check.ts')).check, exit));
 }
