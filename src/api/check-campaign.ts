@@ -39,6 +39,7 @@ function factsOf(suite: Suite, study: PrecisionStudy | null): DesignFacts {
   const measured = new Map(study?.times.map(({ workload, seconds }) => [workload, seconds]));
   const estimate = estimateSeconds(suite, makePlan(suite, suite.seed), measured);
   return {
+    suite: suite.id,
     sitting: { seconds: estimate.seconds, basis: estimate.basis },
     study: study === null ? null : { ...headOf(study), rows: rowsOf(suite, study) },
   };

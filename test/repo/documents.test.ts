@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { exitCodes } from '../../src/cli/exit-codes.ts';
 import { oddityCodes } from '../../src/model/campaign-progress.ts';
 import { comparisonFlags, verdicts } from '../../src/model/comparison.ts';
+import { designFindingCodes } from '../../src/model/design.ts';
 import { figureColumns } from '../../src/model/figure-row.ts';
 import { checkNames } from '../../src/model/finding.ts';
 import { problemCodes } from '../../src/model/problem.ts';
@@ -28,6 +29,7 @@ describe('the README', () => {
       ...comparisonFlags,
       ...oddityCodes,
       ...verdicts,
+      ...designFindingCodes,
       ...shippedNames,
     ];
     for (const code of codes) expect(readme, code).toContain(`\`${code}\``);

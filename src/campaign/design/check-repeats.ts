@@ -1,7 +1,8 @@
 import type { DesignAnswer, DesignFinding } from '../../model/design.ts';
-import { rankOf } from '../../stats/least-squares.ts';
+import { designRank } from './design-rank.ts';
 import { allTerms, columnsOf, meanColumn } from './geometry.ts';
 import type { Setting } from './setting.ts';
+import { studyRemedy } from './wording.ts';
 
 type Judged = Pick<DesignAnswer, 'answer' | 'findings'>;
 
@@ -30,10 +31,10 @@ export function judgeRepeats(judged: Judged, kind: 'rig' | 'term', setting: Sett
 /** Rigs beyond what effects and interactions of two factors use up. */
 function leftOver({ geometry }: Setting): number {
   const columns = [meanColumn(geometry), ...columnsOf(allTerms(geometry), geometry)];
-  return geometry.cells.length - rankOf(columns);
+  return geometry.cells.length - designRank(columns);
 }
 
-function remedyFor({ campaign }: Setting): string {
-  const { baseline, suite } = campaign;
-  return `raise \`sittings\` to 2 or more, or make a precision study: measure ${baseline} three times or more, rebooted or re-seated between, then steadyrig precision ${baseline} --suite ${suite}`;
+function remedyFor({ campaign, facts }: Setting): string {
+  const study = studyRemedy(campaign.baseline, facts.suite);
+  return `raise \`sittings\` to 2 or more, or make a precision study: ${study}`;
 }

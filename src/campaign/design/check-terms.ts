@@ -1,7 +1,7 @@
 import type { DesignAnswer, DesignFinding } from '../../model/design.ts';
 import { termName } from '../../stats/factor-columns.ts';
-import { rankOf } from '../../stats/least-squares.ts';
 import { madeUpOf, movedBy } from './aliases.ts';
+import { designRank } from './design-rank.ts';
 import {
   allTerms,
   columnsOf,
@@ -103,6 +103,6 @@ function separateParts(term: Term, others: readonly Term[], geometry: Geometry):
   const beside = others.filter((other) => !isSameTerm(other, term));
   const rest = [meanColumn(geometry), ...columnsOf(beside, geometry)];
   const own = isVaried(term, geometry) ? columnsOf([term], geometry) : [];
-  const whole = rankOf([...rest, ...own]);
-  return 1000 * (whole - rankOf(rest)) + whole;
+  const whole = designRank([...rest, ...own]);
+  return 1000 * (whole - designRank(rest)) + whole;
 }

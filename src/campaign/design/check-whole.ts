@@ -3,7 +3,7 @@ import type { CampaignRig } from '../../model/campaign.ts';
 import type { DesignFinding } from '../../model/design.ts';
 import { rolesThatDiffer } from './parts-of-rigs.ts';
 import type { Setting } from './setting.ts';
-import { cellText, listed } from './wording.ts';
+import { cellText, listed, studyRemedy } from './wording.ts';
 
 /** What stands in the way of a campaign as a whole, whatever it asks. */
 export function checkWhole(setting: Setting): readonly DesignFinding[] {
@@ -102,10 +102,9 @@ function checkAssemblies({ campaign }: Setting): readonly DesignFinding[] {
 
 function checkStudy({ campaign, facts }: Setting): readonly DesignFinding[] {
   if (facts.study !== null) return [];
-  const { baseline, suite } = campaign;
   const message =
     'there is no precision study of this suite, so whether these sittings can show the difference that matters is not known';
-  const remedy = `measure ${baseline} three times or more, better five, rebooted or re-seated between, then steadyrig precision ${baseline} --suite ${suite}`;
+  const remedy = studyRemedy(campaign.baseline, facts.suite);
   return [{ code: 'no-study', severity: 'note', message, remedy, addition: null }];
 }
 

@@ -1,5 +1,6 @@
 import type { Campaign } from '../../model/campaign.ts';
 import type { CampaignEffort } from '../../model/design.ts';
+import { campaignSchedule } from '../schedule.ts';
 
 /** What one sitting of the suite takes. */
 export interface SittingTime {
@@ -7,18 +8,14 @@ export interface SittingTime {
   readonly basis: CampaignEffort['basis'];
 }
 
-/**
- * What measuring the campaign takes. Each rig is built `assemblies` times, and the baseline once more for one sitting where the
- * campaign returns to it; every building but the first is a swap.
- */
+/** What measuring the campaign takes by its schedule; every building of a rig but the first is a swap. */
 export function effortOf(campaign: Campaign, sitting: SittingTime): CampaignEffort {
-  const { rigs, assemblies, returnToBaseline, swapSeconds } = campaign;
-  const back = returnToBaseline && rigs.length > 1 ? 1 : 0;
-  const sittings = rigs.length * campaign.sittings + back;
-  // A lone rig that is built again is taken apart all the same.
-  const swaps = rigs.length * assemblies + back - 1;
+  const visits = campaignSchedule(campaign);
+  const { swapSeconds } = campaign;
+  const sittings = visits.reduce((sum, visit) => sum + visit.sittings, 0);
+  const swaps = visits.length - 1;
   return {
-    rigs: rigs.length,
+    rigs: campaign.rigs.length,
     sittings,
     swaps,
     seconds: sittings * sitting.seconds + swaps * swapSeconds,

@@ -1,6 +1,7 @@
 import type { Factor } from '../../model/campaign.ts';
 import { type FactorRun, termColumns } from '../../stats/factor-columns.ts';
-import { type Column, rankOf } from '../../stats/least-squares.ts';
+import type { Column } from '../../stats/least-squares.ts';
+import { designRank } from './design-rank.ts';
 
 /** A level for each factor. */
 export type Cell = Readonly<Record<string, string>>;
@@ -58,7 +59,7 @@ export function isSeparable(term: Term, others: readonly Term[], geometry: Geome
       geometry,
     ),
   ];
-  return rankOf([...rest, ...own]) === rankOf(rest) + own.length;
+  return designRank([...rest, ...own]) === designRank(rest) + own.length;
 }
 
 export function isVaried(term: Term, { factors }: Geometry): boolean {

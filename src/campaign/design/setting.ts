@@ -8,6 +8,8 @@ import { additionText } from './wording.ts';
 
 /** What is known beside the campaign itself. */
 export interface DesignFacts {
+  /** Id of the suite. */
+  readonly suite: string;
   readonly sitting: SittingTime;
   /** Of each workload's first metric; null without a precision study of the suite. */
   readonly study: {

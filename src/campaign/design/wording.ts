@@ -51,3 +51,8 @@ export function additionText(cells: readonly Cell[], factors: readonly Factor[])
   const each = cells.map((cell) => cellText(cell, factors));
   return `add ${cells.length} rigs: with ${each.join('; with ')}`;
 }
+
+/** How a precision study is made; `suite` by its id. */
+export function studyRemedy(baseline: string, suite: string): string {
+  return `measure ${baseline} three times or more, better five, rebooted or re-seated between, then steadyrig precision ${baseline} --suite ${suite}`;
+}
