@@ -80,7 +80,7 @@ function partsOf(column: Column, kept: readonly Column[]): Alias['of'] {
 }
 
 /** Number of independent columns: singular values above rounding, of columns scaled to length one. */
-export function rankOf(columns: readonly Column[]): number {
+function rankOf(columns: readonly Column[]): number {
   const scaled = columns.map(({ name, values }) => {
     const length = Math.hypot(...values);
     return { name, values: length === 0 ? values : values.map((value) => value / length) };

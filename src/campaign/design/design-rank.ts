@@ -4,7 +4,7 @@ import type { Column } from '../../stats/least-squares.ts';
 const noise = 1e-9;
 
 /**
- * Number of independent columns of a design, by elimination with partial pivoting. `rankOf` of the statistics gives the same by
+ * Number of independent columns of a design, by elimination with partial pivoting. The statistics find the same by
  * singular values, for any columns; the search for rigs to add looks at thousands of designs, and this takes a fiftieth of the time.
  */
 export function designRank(columns: readonly Column[]): number {
