@@ -9,6 +9,7 @@ const campaign = `${results}/campaign.yaml`;
 
 /** What is shown, in this order; a further command is a line more. */
 const shown = [
+  ['check', campaign, '--results', results],
   ['progress', campaign, '--results', results],
   ['precision', 'first-8', '--results', results, '--sittings', 'e5c7,d59a,ca00,e541', '--dry-run'],
   ['compare', 'first-8', 'second-8', 'first-16', 'second-16', '--results', results],

@@ -99,4 +99,18 @@ describe('what a rig is worth', () => {
     expect(states(1)).toEqual(['unbeaten', 'unbeaten', 'beaten']);
     expect(states(0.37)).toEqual(states(1));
   });
+
+  it('tells nothing of a rig that one of unknown price may beat, nor of rigs that nobody compared', () => {
+    const even = () => index(1, 0.99, 1.01);
+    const slower = (rig: string) => (rig === 'b' ? index(0.9, 0.89, 0.91) : index(1.1, 1.09, 1.12));
+    const rigs = [
+      { rig: 'a', price: exact(100) },
+      { rig: 'b', price: null },
+    ];
+    const stateOfA = (ratio: Parameters<typeof findFrontier>[1]) =>
+      findFrontier(rigs, ratio, 'as-measured')[0]?.state;
+    expect(stateOfA(even)).toBe('not-told');
+    expect(stateOfA(slower)).toBe('unbeaten');
+    expect(stateOfA(() => null)).toBe('not-told');
+  });
 });
