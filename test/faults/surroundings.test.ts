@@ -6,6 +6,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { main, runCli, startCli } from '../setup/cli.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
+import { openTerminal } from '../setup/terminal.ts';
 import { journalLines, sittingFolders, writeFastSuite } from './fast-suite.ts';
 import { buildShim } from './shim/build-shim.ts';
 
@@ -64,6 +65,36 @@ describe('what goes wrong around a sitting', () => {
     expect(end.stderr).toMatch(/no such file or directory/);
     expect(end.stderr).not.toMatch(/^\s+at /m);
   }, 60_000);
+
+  const tmux = needs.program('tmux');
+  it.skipIf(tmux.missing)(
+    'the terminal is closed: the run under way is recorded, and the rest is measured later',
+    async () => {
+      const cwd = temporaryFolder();
+      const { suite, open } = writeGatedSuite(cwd);
+      const log = join(cwd, 'events.jsonl');
+      const terminal = openTerminal(
+        tmux.path,
+        `run '${suite}' --acknowledge --log events.jsonl`,
+        cwd,
+      );
+      await vi.waitFor(() => expect(readFileSync(log, 'utf8')).toContain('"run-started"'), 20_000);
+      terminal.hangUp();
+      await vi.waitFor(
+        () => expect(readFileSync(log, 'utf8')).toContain('"stop-requested"'),
+        20_000,
+      );
+      open();
+      const [folder = ''] = sittingFolders(join(cwd, 'results'));
+      const sitting = join(folder, 'data', 'sitting.json');
+      await vi.waitFor(() => expect(readFileSync(sitting, 'utf8')).toContain('"SIGHUP"'), 20_000);
+      expect(journalLines(folder)).toMatchObject([{ plan: 0, outcome: 'ok' }]);
+      expect(await runCli(['continue', folder], cwd)).toMatchObject({ code: 0, stderr: '' });
+      expect(journalLines(folder).map(({ plan }) => plan)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8]);
+      expect(await runCli(['verify', folder], cwd)).toMatchObject({ code: 0 });
+    },
+    90_000,
+  );
 
   it('nobody reads what it prints: the pipe is full, and the sitting goes on', async () => {
     const cwd = temporaryFolder();
