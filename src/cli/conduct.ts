@@ -32,11 +32,20 @@ export interface ConductFlags extends NotifyFlags {
 /** How a sitting meets whoever sits before the screen. */
 type Ports = Required<Pick<SittingOptions, 'operator' | 'stop' | 'onEvent' | 'holdsOffSleep'>>;
 
-/** Shows a sitting while it is measured, lets signals end it, and prints what came out of it. */
+/** What is told of a sitting beside its figures. */
+export interface Addition {
+  /** Below the figures. */
+  readonly page: string;
+  /** Beside them in JSON. */
+  readonly json: Readonly<Record<string, unknown>>;
+}
+
+/** Shows a sitting while it is measured, lets signals end it, and prints what came out of it, with what `add` makes of it. */
 export async function conduct(
   flags: ConductFlags,
   subject: SittingSubject,
   measure: (ports: Ports) => Promise<Result<SittingOutcome, Refusal>>,
+  add: (outcome: SittingOutcome) => Promise<Addition | null> = async () => null,
 ): Promise<ExitCode> {
   const log = flags.log === undefined ? null : openEventLog(flags.log);
   if (log?.ok === false) {
@@ -64,7 +73,7 @@ export async function conduct(
     const outcome = await measure({ operator, stop, onEvent, holdsOffSleep });
     progress.end();
     unlisten();
-    const code = report(outcome, flags);
+    const code = report(outcome, flags, outcome.ok ? await add(outcome.value) : null);
     await teller.tell(outcome, code);
     return code;
   } catch (error) {
@@ -77,16 +86,22 @@ export async function conduct(
   }
 }
 
-function report(outcome: Result<SittingOutcome, Refusal>, { json }: ConductFlags): ExitCode {
+function report(
+  outcome: Result<SittingOutcome, Refusal>,
+  { json }: ConductFlags,
+  addition: Addition | null,
+): ExitCode {
   if (!outcome.ok) return reportRefusal(outcome.error);
   const { sitting, runs, corrections, state, folder, findings } = outcome.value;
   const summary = summarizeSitting(sitting.suite.resolved, runs, corrections);
   const leftOut = leftOutWorkloads(sitting, runs);
-  if (json) printJson({ folder, state, findings, leftOut, corrections, summary });
+  if (json)
+    printJson({ folder, state, findings, leftOut, corrections, summary, ...addition?.json });
   else {
     print(`\n${renderSummary(summary, runs, leftOut)}`);
     const corrected = renderCorrections(sitting.suite.resolved, runs, corrections);
     if (corrected.length > 0) print(['', ...corrected].join('\n'));
+    if (addition !== null) print(`\n${addition.page}`);
   }
   if (state !== 'complete' && state !== 'cut-short') return exitCodes.interrupted;
   const isParked = leftOut.length > sitting.leftOut.length;

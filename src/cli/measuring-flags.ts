@@ -27,10 +27,11 @@ export async function readMeasuringFlags(
   if (!user.ok) return err(user.error);
   const cache = cacheFolder(flags.cache);
   return ok({
-    portableMeter: flags.portableMeter ?? false,
     telemetry: flags.telemetry,
     deadline: deadline.value,
     user: user.value,
+    // Left out, a sitting that is continued keeps its meter.
+    ...(flags.portableMeter ? { portableMeter: true } : {}),
     ...(cache === undefined ? {} : { cache }),
     ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
   });

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
+import { defineAgain } from './commands/again.ts';
 import { defineCheck } from './commands/check.ts';
 import { defineCompare } from './commands/compare.ts';
 import { defineContinue } from './commands/continue.ts';
@@ -58,6 +59,7 @@ export function makeProgram(exit: Exit): Command {
   program.commandsGroup('Measuring:');
   defineRun(program, exit);
   defineContinue(program, exit);
+  defineAgain(program, exit);
   defineInstallService(program, exit);
   defineWatch(program, exit);
   defineCheck(program, exit);

@@ -9,6 +9,7 @@ import { designFindingCodes } from '../../src/model/design.ts';
 import { figureColumns } from '../../src/model/figure-row.ts';
 import { checkNames } from '../../src/model/finding.ts';
 import { problemCodes } from '../../src/model/problem.ts';
+import { repeatVerdicts } from '../../src/model/repeat-judgement.ts';
 import { disturbanceCodes, runFailureCodes } from '../../src/model/run.ts';
 import { shippedNames } from '../../src/model/shipped.ts';
 import { frameFigures } from '../../src/model/suite.ts';
@@ -28,6 +29,7 @@ describe('the README', () => {
       ...summaryFlags,
       ...comparisonFlags,
       ...oddityCodes,
+      ...repeatVerdicts,
       ...verdicts,
       ...designFindingCodes,
       ...shippedNames,

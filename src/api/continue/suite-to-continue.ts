@@ -18,15 +18,26 @@ export function whySuiteFile({ suite }: Sitting): string | null {
   return lies ? 'its suite has inputs that lie beside the suite file' : null;
 }
 
-/**
- * The suite of a sitting without what that leaves out: of the file where it is given, which must be the one the sitting
- * began with; else as recorded.
- */
+/** The suite of a sitting without what that leaves out; see `suiteOfSitting`. */
 export function suiteToContinue(
+  stored: Pick<StoredSitting, 'sitting' | 'folder'>,
+  given: LoadedSuite | null,
+): Result<LoadedSuite, Problem> {
+  const loaded = suiteOfSitting(stored, given);
+  if (!loaded.ok) return loaded;
+  const absent = new Set(stored.sitting.leftOut.map(({ workload }) => workload));
+  const kept = loaded.value.suite.workloads.filter(({ id }) => !absent.has(id));
+  const [first, ...others] = kept;
+  if (first === undefined) throw new Error('internal error: a sitting without workloads');
+  return ok({ ...loaded.value, suite: { ...loaded.value.suite, workloads: [first, ...others] } });
+}
+
+/** The whole suite of a sitting: of the file where it is given, which must be the one the sitting began with; else as recorded. */
+export function suiteOfSitting(
   { sitting, folder }: Pick<StoredSitting, 'sitting' | 'folder'>,
   given: LoadedSuite | null,
 ): Result<LoadedSuite, Problem> {
-  const { suite, leftOut } = sitting;
+  const { suite } = sitting;
   if (given === null) {
     const why = whySuiteFile(sitting);
     if (why !== null) {
@@ -41,11 +52,7 @@ export function suiteToContinue(
       `${sitting.id} began with the suite in another form: digest ${suite.resolved.digest}, now ${given.suite.digest}`,
     );
   }
-  const loaded = given ?? recordedSuite(sitting, folder);
-  const absent = new Set(leftOut.map(({ workload }) => workload));
-  const [first, ...others] = loaded.suite.workloads.filter(({ id }) => !absent.has(id));
-  if (first === undefined) throw new Error('internal error: a sitting without workloads');
-  return ok({ ...loaded, suite: { ...loaded.suite, workloads: [first, ...others] } });
+  return ok(given ?? recordedSuite(sitting, folder));
 }
 
 function recordedSuite({ suite }: Sitting, sittingFolder: string): LoadedSuite {

@@ -1,42 +1,30 @@
-import { existsSync } from 'node:fs';
-import { whySuiteFile } from '../../api/continue/suite-to-continue.ts';
 import { type ContinueOptions, continueSitting } from '../../api/continue-sitting.ts';
-import { findSuite } from '../../api/find-suite.ts';
-import { openSuite } from '../../api/open-suite.ts';
 import { continueAtBoot } from '../../api/service/continue-at-boot.ts';
-import { ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import { readSittingFile } from '../../results/read-sitting.ts';
-import type { LoadedSuite } from '../../suite/load.ts';
-import { cacheFolder } from '../cache-folder.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { folderToContinue } from '../folder-to-continue.ts';
-import { type AsFlags, otherUser } from '../other-user.ts';
-import { type DeadlineFlags, parseDeadline } from '../parse-deadline.ts';
+import { type MeasuringFlags, readMeasuringFlags } from '../measuring-flags.ts';
 import { printError, printProblems } from '../print.ts';
 import { installedScopes, removeUnit } from '../service-manager.ts';
+import { suiteFileOf } from '../suite-file-of.ts';
+import { tellRepeat } from '../tell-repeat.ts';
 
-interface ContinueFlags extends AsFlags, ConductFlags, DeadlineFlags {
+interface ContinueFlags extends ConductFlags, MeasuringFlags {
   readonly results: string;
   readonly suite?: string;
   readonly acceptChanges?: true;
   readonly fromService?: true;
-  readonly scratch?: string;
-  readonly cache?: string;
-  readonly portableMeter?: true;
-  readonly telemetry: boolean;
 }
 
 export async function continueOne(
   given: string | undefined,
   flags: ContinueFlags,
 ): Promise<ExitCode> {
-  const deadline = parseDeadline(flags, new Date());
-  if (!deadline.ok) return refuseOption(deadline.error);
-  const user = await otherUser(flags);
-  if (!user.ok) return refuseOption(user.error);
+  const measuring = await readMeasuringFlags(flags, new Date());
+  if (!measuring.ok) return refuseOption(measuring.error);
   const folder = await folderToContinue(given, flags.results);
   if (!folder.ok) return refuse([folder.error]);
   const begun = await readSittingFile(folder.value);
@@ -44,20 +32,17 @@ export async function continueOne(
   const suite = await suiteFileOf(begun.value, flags.suite);
   // At boot nobody reads this: the sitting itself then says what it lacks.
   if (!suite.ok && !flags.fromService) return refuse(suite.error);
-  const cache = cacheFolder(flags.cache);
   const options: ContinueOptions = {
+    ...measuring.value,
     suite: suite.ok ? suite.value : null,
     acceptChanges: flags.acceptChanges ?? false,
-    telemetry: flags.telemetry,
-    deadline: deadline.value,
-    user: user.value,
-    ...(flags.portableMeter ? { portableMeter: true } : {}),
-    ...(cache === undefined ? {} : { cache }),
-    ...(flags.scratch === undefined ? {} : { scratch: flags.scratch }),
   };
   if (flags.fromService) return serve(folder.value, begun.value, flags, options);
-  return conduct(flags, aboutOf(begun.value), (ports) =>
-    continueSitting(folder.value, { ...options, ...ports }),
+  return conduct(
+    flags,
+    aboutOf(begun.value),
+    (ports) => continueSitting(folder.value, { ...options, ...ports }),
+    tellRepeat,
   );
 }
 
@@ -94,20 +79,4 @@ function refuseOption(message: string): ExitCode {
 function refuse(problems: readonly Problem[]): ExitCode {
   printProblems(problems);
   return exitCodes.badInput;
-}
-
-/** The suite file, where the record alone is not enough: as given, else the shipped one of that name. */
-async function suiteFileOf(
-  sitting: Sitting,
-  given: string | undefined,
-): Promise<Result<LoadedSuite | null, readonly Problem[]>> {
-  const { id, profile } = sitting.suite.resolved;
-  if (given !== undefined) return openSuite(findSuite(given), profile);
-  if (whySuiteFile(sitting) === null) return ok(null);
-  const shipped = findSuite(id);
-  if (shipped === id || !existsSync(shipped)) return ok(null);
-  const loaded = await openSuite(shipped, profile);
-  return ok(
-    loaded.ok && loaded.value.textSha256 === sitting.suite.textSha256 ? loaded.value : null,
-  );
 }
