@@ -96,9 +96,9 @@ export function summary(worked: Worked, block: BlockName, show: Show, ratio: num
         .map(({ tally }) => show(tally, method.wanted));
       return shown.some(({ of }) => of > 0) ? summarized(shown) : '-';
     });
-    return `${method.name.padEnd(18)}${cells.map((text) => text.padStart(15)).join('')}`;
+    return `${method.name.padEnd(18)}${cells.map((text) => text.padStart(16)).join('')}`;
   });
-  const heading = `${' '.repeat(18)}${kinds.map((kind) => kind.padStart(15)).join('')}`;
+  const heading = `${' '.repeat(18)}${kinds.map((kind) => kind.padStart(16)).join('')}`;
   return [
     'mean of the cells, the largest, how many miss what is wanted (!)',
     heading,
