@@ -22,7 +22,7 @@ function box(board: string, firmware: string | null, kernel: string): Inventory 
 }
 
 const rig = sampleCampaignRig('second-8', [], { levels: { board: 'second' } });
-const before = (label: string, inventory: Inventory, level = 'first') => ({
+const earlier = (label: string, inventory: Inventory, level = 'first') => ({
   rig: label,
   levels: { board: level },
   inventory,
@@ -35,7 +35,7 @@ describe('how a rig stands to what was to be expected', () => {
   it('expects what follows from a factor whose level changed, and nothing else', () => {
     const was = box('Example Board One', '1.0', '6.1.0');
     const is = box('Example Board Two', '2.0', '6.1.7');
-    const found = rigDeviations(rig, is, before('first-8', was));
+    const found = rigDeviations(rig, is, earlier('first-8', was));
     expect(told(found)).toEqual(
       expect.arrayContaining([
         ['board.name', 'expected', 'rig-before'],
@@ -50,9 +50,9 @@ describe('how a rig stands to what was to be expected', () => {
     const was = box('Example Board Two', '2.0', '6.1.0');
     const is = box('Example Board Two', '2.1', '6.1.0');
     // Whatever levels that sitting was given: it carries this label.
-    const found = rigDeviations(rig, is, before('second-8', was));
+    const found = rigDeviations(rig, is, earlier('second-8', was));
     expect(told(found)).toEqual([['firmware.version', 'unexpected', 'earlier-sitting']]);
-    expect(rigDeviations(rig, was, before('second-8', was))).toEqual([]);
+    expect(rigDeviations(rig, was, earlier('second-8', was))).toEqual([]);
   });
 
   it('tells an expectation once, and leaves to the operator what could not be read', () => {
@@ -65,7 +65,7 @@ describe('how a rig stands to what was to be expected', () => {
     };
     const was = box('Example Board One', '1.0', '6.1.0');
     const is = box('Example Board Three', null, '6.1.0');
-    expect(told(rigDeviations(expecting, is, before('first-8', was)))).toEqual([
+    expect(told(rigDeviations(expecting, is, earlier('first-8', was)))).toEqual([
       ['board.name', 'unexpected', 'expectation'],
       ['firmware.version', 'not-visible', 'expectation'],
     ]);
@@ -73,7 +73,7 @@ describe('how a rig stands to what was to be expected', () => {
     const loose = rigDeviations(
       rig,
       is,
-      before('second-8', box('Example Board Three', '1', '6.1.0')),
+      earlier('second-8', box('Example Board Three', '1', '6.1.0')),
     );
     expect(loose).toEqual([]);
   });
