@@ -24,6 +24,7 @@ export {
 export { type ExclusionOutcome, excludeRun } from './api/exclude-run.ts';
 export { type Export, exportFigures, type FigureFormat } from './api/export-figures.ts';
 export { type FileKind, fileSchema } from './api/file-schema.ts';
+export { type FollowedCampaign, followCampaign } from './api/follow-campaign.ts';
 export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
 export { inventory } from './api/inventory.ts';
 export { openSuite } from './api/open-suite.ts';

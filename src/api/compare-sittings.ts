@@ -76,6 +76,7 @@ export async function compareSittings(
     ...selected.value.notes,
     ...problems,
     ...sealNotes(read.value),
+    ...acceptedNotes(selected.value),
     ...weightNotes(options.weights),
   ];
   return ok({ comparison: compared.value, notes });
@@ -135,4 +136,16 @@ function sealNotes(reads: readonly FiguresRead[]): readonly string[] {
     : [
         `not sealed, so nothing tells whether it changed since: ${open.slice(0, 3).join(', ')}${more}`,
       ];
+}
+
+/** What the operator accepted about a rig is told wherever its figures are. */
+function acceptedNotes({ sides }: Selection): readonly string[] {
+  return sides
+    .flatMap(({ sittings }) => sittings)
+    .flatMap(({ id, accepted }) =>
+      accepted.map(
+        ({ path, from, to, reason }) =>
+          `accepted in ${id}: ${path} is ${to ?? 'absent'}, not ${from ?? 'absent'}: ${reason}`,
+      ),
+    );
 }

@@ -149,7 +149,9 @@ describe('a campaign', () => {
     expect(again.code).toBe(0);
     expect(again.stdout).toContain('accepted before: memory.total: the label was wrong');
     expect(sittings(cwd)[3].campaign.accepted).toEqual([change, ...others]);
-    expect((await call(cwd, 'progress')).stdout).toContain('0 of them odd');
+    expect((await call(cwd, 'progress')).stdout).not.toContain('[unexpected-inventory]');
+    const compared = await startAsGiven(['compare', 'case-a', 'case-b'], cwd).finished;
+    expect(compared.stderr + compared.stdout).toContain('the label was wrong');
   }, 60_000);
 
   it('only shows the step with --dry-run and --json', async () => {

@@ -73,11 +73,12 @@ function faultOf({ campaign }: FollowedCampaign, flags: NextFlags): string | nul
 type Measuring = Omit<SittingOptions, 'rig'>;
 
 async function goOn(
-  { sittings, suite }: FollowedCampaign,
+  state: FollowedCampaign,
   id: string,
   flags: NextFlags,
   measuring: Measuring,
 ): Promise<ExitCode> {
+  const { sittings, suite } = state;
   const open = sittings.find(({ sitting }) => sitting.id === id);
   if (open === undefined) throw new Error(`internal error: no sitting ${id}`);
   const { folder, sitting } = open;
@@ -86,7 +87,8 @@ async function goOn(
     const needed = whySuiteFile(sitting) === null ? null : suite;
     return continueSitting(folder, { ...measuring, suite: needed, ...ports });
   });
-  if (code === exitCodes.refused)
+  if (code !== exitCodes.refused) await leaveStep(state, flags.results);
+  else
     printError(
       `where it cannot be put right: steadyrig continue ${folder} --accept-changes, or steadyrig next with --leave-open, which begins a new sitting`,
     );

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
-import type { Sitting } from '../../model/sitting.ts';
+import type { AcceptedChange, Sitting } from '../../model/sitting.ts';
 import { listSittingNames } from '../list-sittings.ts';
 import { readSittingFile } from '../read-sitting.ts';
 
@@ -11,14 +11,26 @@ export interface SittingHeader
   readonly folder: string;
   readonly suite: string;
   readonly digest: string;
+  /** Unexpected about the rig when it was measured, and accepted for a reason. */
+  readonly accepted: readonly AcceptedChange[];
 }
 
 export async function readHeader(folder: string): Promise<Result<SittingHeader, Problem>> {
   const read = await readSittingFile(folder);
   if (!read.ok) return read;
-  const { id, rig, levels, startedAt, state, suite } = read.value;
+  const { id, rig, levels, startedAt, state, suite, campaign } = read.value;
   const { id: suiteId, digest } = suite.resolved;
-  return ok({ folder, id, rig, levels, startedAt, state, suite: suiteId, digest });
+  return ok({
+    folder,
+    id,
+    rig,
+    levels,
+    startedAt,
+    state,
+    suite: suiteId,
+    digest,
+    accepted: campaign?.accepted ?? [],
+  });
 }
 
 /** The sittings of a folder, each read at most once, and only when asked for. */
