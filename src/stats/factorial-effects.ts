@@ -1,16 +1,10 @@
-import { err, ok, type Result } from '../lib/result.ts';
+import { ok, type Result } from '../lib/result.ts';
 import type { Estimate } from './estimate.ts';
 import { fUpperTail } from './f-tail.ts';
-import { type Factor, type FactorRun, termColumns, termName } from './factor-columns.ts';
-import { checkValues, type StatsFailure } from './failure.ts';
-import {
-  type Alias,
-  type Column,
-  independentColumns,
-  type LeastSquares,
-  leastSquares,
-  residualVariance,
-} from './least-squares.ts';
+import { type Factor, type FactorRun, termName } from './factor-columns.ts';
+import type { StatsFailure } from './failure.ts';
+import { type FactorFit, fitFactors, termOfColumn } from './fit-factors.ts';
+import { type Alias, type Column, leastSquares, residualVariance } from './least-squares.ts';
 import type { Variance } from './pooled-variance.ts';
 
 export interface TermEffect {
@@ -40,9 +34,6 @@ export interface FactorialEffects {
   readonly isFullRank: boolean;
 }
 
-/** Name of the constant in `aliasedWith`; in brackets, no factor has it. */
-const constant = '(mean)';
-
 /**
  * Effects of factors and their interactions by least squares, full factorial or not, balanced or not (NIST/SEMATECH
  * e-Handbook 5.4.7.1), with the terms that the runs cannot tell apart. Each term is tested with all others in the model, so that
@@ -55,49 +46,39 @@ export function factorialEffects(
   runs: readonly FactorRun[],
   terms: readonly (readonly string[])[],
 ): Result<FactorialEffects, StatsFailure> {
-  const values = runs.map(({ value }) => value);
-  const fault = checkValues('a fit of factors', values, 2) ?? checkFactors(factors);
-  if (fault !== null) return err(fault);
-  const intercept = { name: constant, values: values.map(() => 1) };
-  const byTerm = terms.map((term) => ({
-    names: term,
-    columns: termColumns(term, factors, runs),
-  }));
-  const { kept, aliased } = independentColumns([
-    intercept,
-    ...byTerm.flatMap(({ columns }) => columns),
-  ]);
-  const fit = leastSquares(kept, values);
-  const residual = residualVariance(fit);
+  const fitted = fitFactors(factors, runs, terms);
+  if (!fitted.ok) return fitted;
+  return ok(judgeTerms(fitted.value, residualVariance(fitted.value.fit)));
+}
+
+/** The terms of a fit judged by any variance of one value, that of the residuals or one known from elsewhere; null: not judged. */
+export function judgeTerms(fitted: FactorFit, variance: Variance | null): FactorialEffects {
+  const { kept, aliased, fit } = fitted;
   const partners = aliasPartners(aliased);
-  return ok({
+  return {
     mean: fit.coefficients[0] ?? Number.NaN,
-    terms: byTerm.map(({ names, columns }) => ({
+    terms: fitted.terms.map(({ names, columns }) => ({
       term: termName(names),
       factors: names,
       ...judge(
         columns.filter((column) => kept.includes(column)),
-        { kept, fit, residual, values },
+        fitted,
+        variance,
       ),
-      ...effectOf(columns, { kept, fit, residual }),
+      ...effectOf(columns, fitted, variance),
       aliasedWith: [...(partners.get(termName(names)) ?? [])]
         .filter((other) => other !== termName(names))
         .sort(),
     })),
-    residual,
+    residual: residualVariance(fit),
     isFullRank: aliased.length === 0,
-  });
-}
-
-interface Fitted {
-  readonly kept: readonly Column[];
-  readonly fit: LeastSquares;
-  readonly residual: Variance | null;
+  };
 }
 
 function judge(
   columns: readonly Column[],
-  { kept, fit, residual, values }: Fitted & { readonly values: readonly number[] },
+  { kept, fit, values }: FactorFit,
+  residual: Variance | null,
 ): Pick<TermEffect, 'degreesOfFreedom' | 'squares' | 'f' | 'p'> {
   const degreesOfFreedom = columns.length;
   if (degreesOfFreedom === 0) return { degreesOfFreedom, squares: 0, f: null, p: null };
@@ -120,7 +101,8 @@ function judge(
 
 function effectOf(
   columns: readonly Column[],
-  { kept, fit, residual }: Fitted,
+  { kept, fit }: FactorFit,
+  residual: Variance | null,
 ): Pick<TermEffect, 'effect' | 'estimate'> {
   const [only, ...more] = columns;
   const at = only === undefined || more.length > 0 ? -1 : kept.indexOf(only);
@@ -144,17 +126,4 @@ function aliasPartners(aliased: readonly Alias[]): ReadonlyMap<string, ReadonlyS
     groups = [...groups.filter((group) => !touched.includes(group)), joined];
   }
   return new Map(groups.flatMap((group) => [...group].map((name) => [name, group] as const)));
-}
-
-function termOfColumn({ name }: Column): string {
-  return name.replace(/#\d+$/, '');
-}
-
-function checkFactors(factors: readonly Factor[]): StatsFailure | null {
-  const odd = factors.find(({ levels }) => levels.length < 2);
-  if (odd === undefined) return null;
-  return {
-    code: 'too-few-values',
-    message: `a factor needs at least 2 levels, ${odd.name} has ${odd.levels.length}`,
-  };
 }

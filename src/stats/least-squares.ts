@@ -12,6 +12,8 @@ export interface LeastSquares {
   readonly coefficients: readonly number[];
   /** Standard error of each over that of one value: times the residual standard deviation it is the standard error. */
   readonly unitErrors: readonly number[];
+  /** Rows of the inverse of R: what errors of sums of coefficients are made of (see `combineCoefficients`). */
+  readonly inverseRows: readonly (readonly number[])[];
   readonly residualSquares: number;
   readonly residualDegreesOfFreedom: number;
 }
@@ -33,9 +35,22 @@ export function leastSquares(
   return {
     coefficients: solution.to1DArray(),
     unitErrors: rows.map((row) => Math.hypot(...row)),
+    inverseRows: rows,
     residualSquares: rest.reduce((total, value) => total + value * value, 0),
     residualDegreesOfFreedom: response.length - columns.length,
   };
+}
+
+/** A weighted sum of coefficients, and its standard error over that of one value: sqrt(c'(X'X)⁻¹c). */
+export function combineCoefficients(
+  { coefficients, inverseRows }: LeastSquares,
+  weights: readonly number[],
+): { readonly value: number; readonly unitError: number } {
+  const value = coefficients.reduce((sum, one, at) => sum + one * (weights[at] ?? 0), 0);
+  const parts = coefficients.map((_, column) =>
+    inverseRows.reduce((sum, row, at) => sum + (row[column] ?? 0) * (weights[at] ?? 0), 0),
+  );
+  return { value, unitError: Math.hypot(...parts) };
 }
 
 /** The mean square that is left over; null where nothing is. */

@@ -1,8 +1,9 @@
+import { uncertaintyDecimals } from '../../lib/uncertainty-decimals.ts';
 import type { OverallRow } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { type Axis, renderInterval } from './interval-axis.ts';
 import { plainText } from './plain-text.ts';
-import { intervalText, ratioText, reachOf, uncertaintyDecimals } from './ratio-text.ts';
+import { intervalText, ratioText, reachOf } from './ratio-text.ts';
 
 const shownWorkloads = 12;
 

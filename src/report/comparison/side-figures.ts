@@ -1,6 +1,7 @@
+import { uncertaintyDecimals } from '../../lib/uncertainty-decimals.ts';
 import type { ComparisonRow } from '../../model/comparison.ts';
 import { formatNumber, scaleFor } from '../quantity.ts';
-import { reachOf, uncertaintyDecimals } from './ratio-text.ts';
+import { reachOf } from './ratio-text.ts';
 
 /** The means of both sides in one unit, with the digits that the interval of their ratio supports. */
 export interface SideFigures {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { uncertaintyDecimals } from '../../../../src/lib/uncertainty-decimals.ts';
 import {
   effectText,
   intervalText,
   pText,
   ratioText,
-  uncertaintyDecimals,
 } from '../../../../src/report/comparison/ratio-text.ts';
 
 describe('rounding by the uncertainty', () => {
