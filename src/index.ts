@@ -24,9 +24,20 @@ export {
 export { type ExclusionOutcome, excludeRun } from './api/exclude-run.ts';
 export { type Export, exportFigures, type FigureFormat } from './api/export-figures.ts';
 export { type FileKind, fileSchema } from './api/file-schema.ts';
+export {
+  type EffectsOptions,
+  type EffectsOutcome,
+  effectsOfCampaign,
+  effectsOfRigs,
+} from './api/find-effects.ts';
 export { type FollowedCampaign, followCampaign } from './api/follow-campaign.ts';
 export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
 export { inventory } from './api/inventory.ts';
+export {
+  type AgainstOptions,
+  type AgainstOutcome,
+  inventoryAgainst,
+} from './api/inventory-against.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
 export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
@@ -39,10 +50,12 @@ export { type WorthOptions, weighRigs } from './api/weigh-rigs.ts';
 export type { Result } from './lib/result.ts';
 export type { Comparison, ComparisonRow } from './model/comparison.ts';
 export type { Detection } from './model/detection.ts';
+export type { Effects, FactorEffect } from './model/effects.ts';
 export type { SittingEvent } from './model/event.ts';
 export type { Exclusion } from './model/exclusion.ts';
 export type { Finding } from './model/finding.ts';
 export type { Inventory } from './model/inventory.ts';
+export type { InventoryDifferences } from './model/inventory-differences.ts';
 export type { Plan, PlannedRun } from './model/plan.ts';
 export type { PrecisionRow, PrecisionStudy } from './model/precision.ts';
 export { formatProblem, type Problem } from './model/problem.ts';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { campaignJsonSchema } from '../campaign/json-schema.ts';
 import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
+import { effectsDefinition } from '../model/schemas/effects-schema.ts';
 import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { inventoryDifferencesDefinition } from '../model/schemas/inventory-differences-schema.ts';
@@ -24,11 +25,12 @@ export type FileKind =
   | 'precision'
   | 'exclusion'
   | 'comparison'
+  | 'effects'
   | 'inventory-differences'
   | 'worth'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -49,6 +51,8 @@ export function fileSchema(kind: FileKind): object {
       return withSum(z.toJSONSchema(exclusionRecordSchema, { io: 'input' }));
     case 'comparison':
       return z.toJSONSchema(comparisonDefinition, { io: 'input' });
+    case 'effects':
+      return z.toJSONSchema(effectsDefinition, { io: 'input' });
     case 'inventory-differences':
       return z.toJSONSchema(inventoryDifferencesDefinition, { io: 'input' });
     case 'worth':

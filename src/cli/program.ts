@@ -4,6 +4,7 @@ import { defineAgain } from './commands/again.ts';
 import { defineCheck } from './commands/check.ts';
 import { defineCompare } from './commands/compare.ts';
 import { defineContinue } from './commands/continue.ts';
+import { defineEffects } from './commands/effects.ts';
 import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
@@ -75,6 +76,7 @@ export function makeProgram(exit: Exit): Command {
   defineVerify(program, exit);
   program.commandsGroup('What it means:');
   defineCompare(program, exit);
+  defineEffects(program, exit);
   defineWorth(program, exit);
   definePrecision(program, exit);
   defineExclude(program, exit);

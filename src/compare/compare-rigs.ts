@@ -1,20 +1,14 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import {
-  type Comparison,
-  type ComparisonSide,
-  comparisonSchema,
-  type Unmatched,
-} from '../model/comparison.ts';
+import { type Comparison, comparisonSchema, type Unmatched } from '../model/comparison.ts';
 import type { ComparisonRequest } from '../model/comparison-request.ts';
 import type { Problem } from '../model/problem.ts';
 import { type Assessment, assess } from './assess.ts';
 import { checkRequest, problem } from './check-request.ts';
 import { flagComparison } from './comparison-flags.ts';
-import { findDifferences } from './differences.ts';
+import { describeSide, tellDifferences } from './describe-sides.ts';
 import { finishRows } from './finish-rows.ts';
 import { overallRow } from './overall.ts';
-import { gatherFacts, sideChanges } from './side-facts.ts';
-import { chooseSides, type Side, type Sides } from './sides.ts';
+import { chooseSides, type Sides } from './sides.ts';
 
 /**
  * How large the difference of each candidate to the baseline is, how sure, on what basis, whether it matters, and what would settle
@@ -77,29 +71,8 @@ function describe(
   };
 }
 
-function tellDifferences(sides: Sides): Pick<Comparison, 'differences' | 'changes'> {
-  const withFacts = (side: Side): { side: Side; facts: ReturnType<typeof gatherFacts> } => ({
-    side,
-    facts: gatherFacts(side),
-  });
-  const baseline = withFacts(sides.baseline);
-  const candidates = sides.candidates.filter(({ sittings }) => sittings.length > 0).map(withFacts);
-  return {
-    differences: candidates.flatMap((candidate) => findDifferences(baseline, candidate)),
-    changes: [baseline, ...candidates].flatMap(({ side, facts }) => sideChanges(side, facts)),
-  };
-}
-
 function hasExclusions({ baseline, candidates }: Sides): boolean {
   return [baseline, ...candidates].some(({ sittings }) =>
     sittings.some(({ workloads }) => workloads.some(({ excluded }) => excluded.length > 0)),
   );
-}
-
-function describeSide({ label, sittings }: Side): ComparisonSide {
-  return {
-    label,
-    sittings: sittings.map(({ id }) => id),
-    levels: sittings[0]?.levels ?? {},
-  };
 }

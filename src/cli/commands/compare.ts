@@ -1,7 +1,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { parsePercent } from '../../suite/quantity.ts';
 import { jsonOption, resultsOption } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
+import { parsePercentage } from '../parse-percentage.ts';
 
 const examples = `
 A side is one rig. Name its sittings by
@@ -28,12 +28,12 @@ export function defineCompare(program: Command, exit: Exit): void {
     .option(
       '--matters <percentage>',
       'smallest difference that matters (default: of the suite)',
-      (text) => percentage(text, { least: 0, most: 0.5 }),
+      (text) => parsePercentage(text, { least: 0, most: 0.5 }),
     )
     .option(
       '--confidence <percentage>',
       'of the intervals, from 90 % to 99.9 % (default: 95 %)',
-      (text) => percentage(text, { least: 0.9, most: 0.999 }),
+      (text) => parsePercentage(text, { least: 0.9, most: 0.999 }),
     )
     .option(
       '--weight <workload=number>',
@@ -57,17 +57,4 @@ function collectWeight(
     throw new InvalidArgumentError('expected a workload and a number from 0, such as pack=2');
   }
   return { ...known, [found[1]]: Number(found[2]) };
-}
-
-/** A fraction from a percentage, both ends included. */
-function percentage(
-  text: string,
-  { least, most }: { readonly least: number; readonly most: number },
-): number {
-  const parsed = parsePercent(text);
-  if (!parsed.ok) throw new InvalidArgumentError(parsed.error);
-  if (parsed.value >= least && parsed.value <= most) return parsed.value;
-  throw new InvalidArgumentError(
-    `it must be from ${least * 100} % to ${Number((most * 100).toFixed(1))} %`,
-  );
 }

@@ -17,6 +17,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'precision',
         'exclusion',
         'comparison',
+        'effects',
         'inventory-differences',
         'worth',
         'notice',

@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { type Comparison, comparisonFlags, comparisonSchema, verdicts } from '../comparison.ts';
+import {
+  type Comparison,
+  type ComparisonSide,
+  comparisonFlags,
+  comparisonSchema,
+  type Difference,
+  type SideChange,
+  type Unmatched,
+  verdicts,
+} from '../comparison.ts';
 
 const count = z.int().min(0);
 const text = z.string();
@@ -60,6 +69,33 @@ const overall = z.strictObject({
     .describe('the same without one of them'),
 });
 
+export const differenceDefinition: z.ZodType<Difference> = z.strictObject({
+  candidate: text,
+  path: text.describe('in the inventory, such as memory.speed; tool.version, program.xz …'),
+  from: text.nullable(),
+  to: text.nullable(),
+  absent: text.nullable().describe('why a side has no value'),
+  declared: z.boolean().describe('the operator said that this is what differs'),
+});
+
+export const sideChangeDefinition: z.ZodType<SideChange> = z.strictObject({
+  label: text,
+  path: text,
+  values: z.array(text.nullable()),
+});
+
+export const sideDefinition: z.ZodType<ComparisonSide> = z.strictObject({
+  label: text,
+  sittings: z.array(text),
+  levels,
+});
+
+export const unmatchedDefinition: z.ZodType<Unmatched> = z.strictObject({
+  candidate: text.nullable(),
+  workload: text.nullable().describe('null: all of it'),
+  reason: text,
+});
+
 /** What `steadyrig compare --json` prints. */
 export const comparisonDefinition: z.ZodType<Comparison> = z
   .strictObject({
@@ -70,31 +106,12 @@ export const comparisonDefinition: z.ZodType<Comparison> = z
     adjust: z.literal('holm').describe('of p, over all rows together'),
     rows: z.array(row),
     overall: z.array(overall),
-    differences: z.array(
-      z.strictObject({
-        candidate: text,
-        path: text.describe('in the inventory, such as memory.speed; tool.version, program.xz …'),
-        from: text.nullable(),
-        to: text.nullable(),
-        absent: text.nullable().describe('why a side has no value'),
-        declared: z.boolean().describe('the operator said that this is what differs'),
-      }),
-    ),
+    differences: z.array(differenceDefinition),
     changes: z
-      .array(z.strictObject({ label: text, path: text, values: z.array(text.nullable()) }))
+      .array(sideChangeDefinition)
       .describe('what was not the same in all sittings of one side'),
-    sides: z
-      .array(z.strictObject({ label: text, sittings: z.array(text), levels }))
-      .describe('the baseline first'),
-    unmatched: z
-      .array(
-        z.strictObject({
-          candidate: text.nullable(),
-          workload: text.nullable().describe('null: all of it'),
-          reason: text,
-        }),
-      )
-      .describe('what could not be compared'),
+    sides: z.array(sideDefinition).describe('the baseline first'),
+    unmatched: z.array(unmatchedDefinition).describe('what could not be compared'),
     flags,
   })
   .describe('A baseline and candidates: how large, how sure, on what basis, whether it matters');
