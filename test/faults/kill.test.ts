@@ -11,7 +11,7 @@ import {
   writeFastSuite,
 } from './fast-suite.ts';
 
-const kills = isLong ? 200 : 6;
+const kills = isLong ? 200 : 4;
 // Longer than an agent takes from its start to its last run.
 const longestMilliseconds = 2500;
 

@@ -31,7 +31,7 @@ describe.skipIf(gcc.missing)('a call that writes results fails', () => {
       const args = ['run', suite];
       await runCli(args, cwd, { ...shim, FAULT_TRACE: trace });
       const calls = readFileSync(trace, 'utf8').split('\n').length - 1;
-      const step = isLong ? 1 : Math.ceil(calls / 4);
+      const step = isLong ? 1 : Math.ceil(calls / 3);
       for (let at = 1; at <= calls; at += step) {
         rmSync(results, { recursive: true, force: true });
         const fault = { FAULT_AT: String(at), FAULT_ERRNO: String(errno) };
