@@ -46,7 +46,7 @@ function sightText({ workload, metric, detectable }: Sight): string {
 }
 
 function findingLines({ severity, code, message, remedy, addition }: DesignFinding): string[] {
-  const cost = addition === null ? '' : ` (${formatDuration(addition.seconds)} more)`;
+  const cost = addition === null ? '' : ` (about ${formatDuration(addition.seconds)} more)`;
   return [
     indented(`${severity} (${code}): ${message}`, '  '),
     ...(remedy === null ? [] : [indented(`→ ${remedy}${cost}`, '    ')]),

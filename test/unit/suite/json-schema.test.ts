@@ -7,6 +7,7 @@ import { parse } from 'yaml';
 import { shippedCatalog } from '../../../src/model/shipped-catalog.ts';
 import { suiteJsonSchema } from '../../../src/suite/json-schema.ts';
 import { loadSuite } from '../../../src/suite/load.ts';
+import { undescribed } from '../../setup/undescribed.ts';
 
 const shippedFolder = fileURLToPath(new URL('../../../suites/', import.meta.url));
 const fixtures = fileURLToPath(new URL('../../fixtures/suites/', import.meta.url));
@@ -64,17 +65,3 @@ describe('every shipped suite', () => {
     expect(first).toBe('# yaml-language-server: $schema=suite.schema.json');
   });
 });
-
-/** Pointers to the properties that have no description. */
-function undescribed(node: unknown, pointer: string): string[] {
-  if (typeof node !== 'object' || node === null) return [];
-  return Object.entries(node).flatMap(([key, value]) => {
-    const missing =
-      key === 'properties'
-        ? Object.entries(value as object)
-            .filter(([, property]) => !('description' in property))
-            .map(([name]) => `${pointer}/${name}`)
-        : [];
-    return [...missing, ...undescribed(value, `${pointer}/${key}`)];
-  });
-}
