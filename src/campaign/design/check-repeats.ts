@@ -20,7 +20,7 @@ export function judgeRepeats(judged: Judged, kind: 'rig' | 'term', setting: Sett
   }
   if (kind === 'term' && leftOver(setting) > 0) {
     const message =
-      'each rig has one sitting: how far sittings lie apart is told only if interactions of three or more factors are nothing';
+      'each rig has one sitting: how far sittings lie apart is told only if interactions of three or more factors are nothing (`steadyrig effects --order 2`)';
     return { answer: 'only-if', findings: findings('warn', message) };
   }
   const message =
