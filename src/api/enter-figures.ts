@@ -1,5 +1,3 @@
-import { firstSum } from '../journal/format.ts';
-import { readJournal } from '../journal/reader.ts';
 import { openJournal } from '../journal/writer.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PlannedRun } from '../model/plan.ts';
@@ -19,6 +17,7 @@ import { askMissing } from './enter/ask-missing.ts';
 import { type MatchedFigures, matchFigures } from './enter/match-figures.ts';
 import { readFigureFile } from './enter/read-figure-file.ts';
 import { completeSitting, leaveWaiting } from './finish-sitting.ts';
+import { journalSoFar } from './journal-so-far.ts';
 import { type OpenRuns, openRuns } from './open-runs.ts';
 import { finishedState } from './sitting/end-state.ts';
 import { lockSitting } from './sitting-lock.ts';
@@ -136,8 +135,7 @@ async function openLedger(
   stored: StoredSitting,
 ): Promise<Result<{ readonly value: Ledger; readonly close: () => Promise<void> }, Problem>> {
   const { journal: path } = sittingPaths(stored.folder);
-  const isNew = stored.runs.length === 0;
-  const read = isNew ? ok({ validBytes: 0, lastSum: firstSum }) : await readJournal(path);
+  const read = await journalSoFar(path);
   if (!read.ok) return read;
   const journal = await openJournal(path, read.value.validBytes, read.value.lastSum);
   const sink = { append: journal.append, correct: journal.append };

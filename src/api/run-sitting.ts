@@ -1,5 +1,4 @@
 import { join } from 'node:path';
-import { firstSum } from '../journal/format.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Finding } from '../model/finding.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
@@ -13,6 +12,7 @@ import type { LoadedSuite } from '../suite/load.ts';
 import { suiteWriters } from './check-writers.ts';
 import { describeSitting } from './describe-sitting.ts';
 import { inventory } from './inventory.ts';
+import { emptyJournal } from './journal-so-far.ts';
 import { type ResolvedOptions, resolveOptions, type SittingOptions } from './options.ts';
 import { prepareSitting, type Readiness } from './prepare-sitting.ts';
 import { holdRig } from './sitting/hold-rig.ts';
@@ -81,9 +81,8 @@ async function measure(
   const folder = join(options.results, sitting.id);
   try {
     const paths = await createSittingFolder(folder, sitting, await inventory(options.root));
-    const recorded = { runs: [], corrections: [], validBytes: 0, lastSum: firstSum };
-    const { meter } = opened;
-    const at = { suite, sitting, paths, inputs, meter, literals, bootId, recorded, condition };
+    const part = { meter: opened.meter, literals, bootId, recorded: emptyJournal };
+    const at = { suite, sitting, paths, inputs, condition, ...part };
     const estimated = estimateSeconds(suite, sitting.plan).seconds;
     const runs = sitting.plan.runs.length;
     const begin = { type: 'sitting-started', folder, runs, estimateSeconds: estimated } as const;

@@ -1,11 +1,12 @@
 import { resolve } from 'node:path';
+import type { Journal } from '../../journal/reader.ts';
 import { openJournal } from '../../journal/writer.ts';
 import { builtPath } from '../../lib/built-path.ts';
 import type { PrivateLiteral } from '../../lib/scrub-text.ts';
 import type { Meter } from '../../model/meter.ts';
 import type { PreparedInput } from '../../model/preparation.ts';
 import type { RigCondition } from '../../model/rig-condition.ts';
-import type { Correction, RunRecord } from '../../model/run.ts';
+import type { RunRecord } from '../../model/run.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import type { Suite } from '../../model/suite.ts';
 import type { SittingPaths } from '../../results/layout.ts';
@@ -31,17 +32,10 @@ export interface SittingAtHand {
   readonly meter: Meter;
   readonly literals: readonly PrivateLiteral[];
   readonly bootId: string | null;
-  readonly recorded: JournalSoFar;
+  /** What the journal holds, and where it goes on. */
+  readonly recorded: Journal;
   /** Of the rig, as the checks before this part of the sitting found it. */
   readonly condition: RigCondition;
-}
-
-/** What the journal holds, and where it goes on. */
-export interface JournalSoFar {
-  readonly runs: readonly RunRecord[];
-  readonly corrections: readonly Correction[];
-  readonly validBytes: number;
-  readonly lastSum: string;
 }
 
 /** What begins anew with each part of a sitting. */
