@@ -33,37 +33,37 @@ export const skipMissingOption: () => Option = () =>
 export const portableMeterOption: () => Option = () =>
   new Option('--portable-meter', 'do without exact accounting by the kernel');
 
-export const noTelemetryOption: () => Option = () =>
+const noTelemetryOption: () => Option = () =>
   new Option('--no-telemetry', 'do not sample the sensors meanwhile');
 
-export const unattendedOption: () => Option = () =>
+const unattendedOption: () => Option = () =>
   new Option('--unattended', 'ask nobody: leave figures read by hand for later');
 
-export const noInhibitOption: () => Option = () =>
+const noInhibitOption: () => Option = () =>
   new Option('--no-inhibit', 'do not hold off sleep and shutdown meanwhile');
 
-export const untilOption: () => Option = () =>
+const untilOption: () => Option = () =>
   new Option(
     '--until <time>',
     'be over by then, such as 07:00: start no run that may end later',
   ).conflicts('for');
 
-export const forOption: () => Option = () =>
+const forOption: () => Option = () =>
   new Option('--for <duration>', 'the same for a length of time, such as 8h');
 
-export const logOption: () => Option = () =>
+const logOption: () => Option = () =>
   new Option('--log <file>', 'append every event to a file as a JSON line');
 
 export const asOption: () => Option = () =>
   new Option('--as <user>', 'as root: run workloads with the rights of this user');
 
-export const notifyCommandOption: () => Option = () =>
+const notifyCommandOption: () => Option = () =>
   new Option(
     '--notify-command <program>',
     'tell this program of the end: its name, or a JSON array with arguments',
   );
 
-export const notifyUrlOption: () => Option = () =>
+const notifyUrlOption: () => Option = () =>
   new Option('--notify-url <https address>', 'tell this address of the end, by a POST of JSON').env(
     'STEADYRIG_NOTIFY_URL',
   );

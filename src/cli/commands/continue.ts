@@ -1,20 +1,5 @@
 import { type Command, Option } from 'commander';
-import {
-  asOption,
-  cacheOption,
-  forOption,
-  jsonOption,
-  logOption,
-  noInhibitOption,
-  noTelemetryOption,
-  notifyCommandOption,
-  notifyUrlOption,
-  portableMeterOption,
-  resultsOption,
-  scratchOption,
-  unattendedOption,
-  untilOption,
-} from '../arguments.ts';
+import { addMeasuringOptions, resultsOption } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
 
 const examples = `
@@ -30,27 +15,15 @@ deadline stays in force unless a new one is given: one that has passed ends the
 sitting with the runs that are there.`;
 
 export function defineContinue(program: Command, exit: Exit): void {
-  program
+  const command = program
     .command('continue')
     .description('take up a sitting that was interrupted, by whatever it was')
     .argument('[sitting]', 'its folder, its id or the end of it; left out, the newest unfinished')
     .addOption(resultsOption())
     .option('--suite <file>', 'the suite file, where the record does not hold all of it')
     .option('--accept-changes', 'go on although the rig has changed, and record what did')
-    .addOption(new Option('--from-service', 'as a service started at boot').hideHelp())
-    .addOption(scratchOption())
-    .addOption(cacheOption())
-    .addOption(portableMeterOption())
-    .addOption(asOption())
-    .addOption(noTelemetryOption())
-    .addOption(noInhibitOption())
-    .addOption(untilOption())
-    .addOption(forOption())
-    .addOption(unattendedOption())
-    .addOption(notifyCommandOption())
-    .addOption(notifyUrlOption())
-    .addOption(logOption())
-    .addOption(jsonOption())
+    .addOption(new Option('--from-service', 'as a service started at boot').hideHelp());
+  addMeasuringOptions(command)
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/continue.ts')).continueOne, exit));
 }

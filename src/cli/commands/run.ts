@@ -1,25 +1,13 @@
 import { type Command, Option } from 'commander';
 import {
-  asOption,
-  cacheOption,
+  addMeasuringOptions,
   collectLevel,
-  forOption,
-  jsonOption,
-  logOption,
-  noInhibitOption,
-  noTelemetryOption,
-  notifyCommandOption,
-  notifyUrlOption,
-  portableMeterOption,
   profileOption,
   resultsOption,
   rigOption,
-  scratchOption,
   seedOption,
   skipMissingOption,
   suiteArgument,
-  unattendedOption,
-  untilOption,
   wholeNumber,
 } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
@@ -39,7 +27,7 @@ The first Ctrl-C lets the run under way finish and ends the sitting; the second
 ends it at once.`;
 
 export function defineRun(program: Command, exit: Exit): void {
-  program
+  const command = program
     .command('run')
     .description('measure a suite on this rig; leaves a sealed result folder')
     .addArgument(suiteArgument())
@@ -59,21 +47,9 @@ export function defineRun(program: Command, exit: Exit): void {
     )
     .option('--ambient <temperature>', 'room temperature, such as "22 °C"')
     .option('--notes <text>', 'anything worth remembering about this sitting')
-    .addOption(scratchOption())
-    .addOption(cacheOption())
     .addOption(skipMissingOption())
-    .addOption(portableMeterOption())
-    .addOption(asOption())
-    .addOption(noTelemetryOption())
-    .option('--acknowledge', 'the cautions before a long load are read and accepted')
-    .addOption(noInhibitOption())
-    .addOption(untilOption())
-    .addOption(forOption())
-    .addOption(unattendedOption())
-    .addOption(notifyCommandOption())
-    .addOption(notifyUrlOption())
-    .addOption(logOption())
-    .addOption(jsonOption())
+    .option('--acknowledge', 'the cautions before a long load are read and accepted');
+  addMeasuringOptions(command)
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/run.ts')).run, exit));
 }
