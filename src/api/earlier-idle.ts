@@ -1,8 +1,7 @@
-import { join } from 'node:path';
 import type { EarlierIdle } from '../model/rig-condition.ts';
 import type { Sitting } from '../model/sitting.ts';
-import { listSittingNames } from '../results/list-sittings.ts';
-import { readSitting, readSittingFile } from '../results/read-sitting.ts';
+import { newestOfRig } from '../results/newest-of-rig.ts';
+import { readSitting } from '../results/read-sitting.ts';
 
 /** Sittings without a thermometer are not looked through without end. */
 const mostSittings = 20;
@@ -12,15 +11,10 @@ const mostSittings = 20;
  * the first run began. Null where there is none. Folders that cannot be read are passed over.
  */
 export async function earlierIdle(results: string, rig: string): Promise<EarlierIdle | null> {
-  const listed = await listSittingNames(results);
-  const names = (listed.ok ? listed.value : []).filter((name) => name.includes(`-${rig}-`));
-  for (const name of names.slice(-mostSittings).reverse()) {
-    const folder = join(results, name);
-    const read = await readSittingFile(folder);
-    if (!read.ok || read.value.rig !== rig) continue;
-    const celsius = await idleOf(folder, read.value);
+  for await (const { folder, sitting } of newestOfRig(results, rig, mostSittings)) {
+    const celsius = await idleOf(folder, sitting);
     if (celsius === null) continue;
-    const { startedAt, conditions } = read.value;
+    const { startedAt, conditions } = sitting;
     return { startedAt, celsius, ambientCelsius: conditions.ambientCelsius };
   }
   return null;

@@ -5,6 +5,7 @@ import { campaignProgress } from '../campaign/progress.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { CampaignProgress, NextStep } from '../model/campaign-progress.ts';
 import type { Problem } from '../model/problem.ts';
+import { mayBeOfRig } from '../results/layout.ts';
 import { listSittingNames } from '../results/list-sittings.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
 import { glanceSitting } from './campaign/glance-sitting.ts';
@@ -36,7 +37,7 @@ export async function followCampaign(
   const sittings: StoredSitting[] = [];
   const problems: Problem[] = [];
   for (const name of names.value) {
-    if (!labels.some((label) => name.includes(`-${label}-`))) continue;
+    if (!labels.some((label) => mayBeOfRig(name, label))) continue;
     const read = await readSitting(join(results, name));
     if (!read.ok) problems.push(read.error);
     else if (labels.includes(read.value.sitting.rig)) sittings.push(read.value);

@@ -9,7 +9,7 @@ import type { Exclusion } from '../model/exclusion.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { RepeatJudgement } from '../model/repeat-judgement.ts';
 import type { RigChange } from '../model/sitting.ts';
-import { rigLabelFault } from '../results/layout.ts';
+import { mayBeOfRig, rigLabelFault } from '../results/layout.ts';
 import { listSittingNames } from '../results/list-sittings.ts';
 import { readExclusions } from '../results/read-exclusions.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
@@ -61,7 +61,7 @@ async function sittingsOf(
   const names = await listSittingNames(results);
   if (!names.ok) return names;
   const found: StoredSitting[] = [];
-  for (const name of names.value.filter((one) => one.includes(`-${rig}-`))) {
+  for (const name of names.value.filter((one) => mayBeOfRig(one, rig))) {
     const read = await readSitting(join(results, name));
     if (!read.ok) return read;
     if (read.value.sitting.rig === rig && isFinished(read.value)) found.push(read.value);

@@ -1,7 +1,5 @@
-import { join } from 'node:path';
 import type { Acknowledgement } from '../model/sitting.ts';
-import { listSittingNames } from './list-sittings.ts';
-import { readSittingFile } from './read-sitting.ts';
+import { newestOfRig } from './newest-of-rig.ts';
 
 /**
  * That the cautions were acknowledged in an earlier sitting of this rig label, and when; null when none of those in the
@@ -11,15 +9,8 @@ export async function findAcknowledgement(
   results: string,
   rig: string,
 ): Promise<Acknowledgement | null> {
-  const listed = await listSittingNames(results);
-  if (!listed.ok) return null;
-  // The newest first: usually the first one that is opened.
-  const names = listed.value.filter((name) => name.includes(`-${rig}-`)).reverse();
-  for (const name of names) {
-    const read = await readSittingFile(join(results, name));
-    if (read.ok && read.value.rig === rig && read.value.cautions !== null) {
-      return { how: 'earlier', at: read.value.cautions.at };
-    }
+  for await (const { sitting } of newestOfRig(results, rig)) {
+    if (sitting.cautions !== null) return { how: 'earlier', at: sitting.cautions.at };
   }
   return null;
 }

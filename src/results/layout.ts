@@ -39,6 +39,11 @@ export function sittingId(startedAt: Date, rig: string, suite: string, random: U
   return `${time}-${rig}-${suite}-${hex}`;
 }
 
+/** False for the name of a sitting of another rig. Names alone do not tell where labels end: what is inside decides. */
+export function mayBeOfRig(name: string, rig: string): boolean {
+  return name.includes(`-${rig}-`);
+}
+
 /** A rig label that can be part of a folder name on every system, or why it cannot. */
 export function rigLabelFault(label: string): string | null {
   if (/^[a-z0-9](?:[a-z0-9-]{0,38}[a-z0-9])?$/.test(label)) return null;

@@ -1,7 +1,6 @@
-import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Sitting } from '../model/sitting.ts';
-import { isSittingId } from './layout.ts';
+import { listSittingNames } from './list-sittings.ts';
 import { isSealed, readSittingFile } from './read-sitting.ts';
 
 /** A sitting that was begun and can be taken up again. */
@@ -15,9 +14,9 @@ export interface UnfinishedSitting {
  * is everything where the folder is not there.
  */
 export async function unfinishedSittings(results: string): Promise<readonly UnfinishedSitting[]> {
-  const names = (await readdir(results).catch(() => [])).filter(isSittingId).sort().reverse();
+  const names = await listSittingNames(results);
   const found: UnfinishedSitting[] = [];
-  for (const name of names) {
+  for (const name of names.ok ? names.value.toReversed() : []) {
     const folder = join(results, name);
     if (isSealed(folder)) continue;
     const sitting = await readSittingFile(folder);

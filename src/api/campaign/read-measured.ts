@@ -4,6 +4,7 @@ import type { Campaign } from '../../model/campaign.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
 import type { Problem } from '../../model/problem.ts';
+import { mayBeOfRig } from '../../results/layout.ts';
 import { readExclusions } from '../../results/read-exclusions.ts';
 import { readStudies } from '../../results/read-studies.ts';
 import { openShelf } from '../../results/select/sitting-header.ts';
@@ -34,7 +35,7 @@ export async function readMeasured(
   const { campaign, suite } = opened.value;
   const shelf = await openShelf(results);
   const labels = campaign.rigs.map(({ label }) => label);
-  const headers = await shelf.read((name) => labels.some((label) => name.includes(`-${label}-`)));
+  const headers = await shelf.read((name) => labels.some((label) => mayBeOfRig(name, label)));
   if (!headers.ok) return err([headers.error]);
   const excluded = await readExclusions(results);
   if (!excluded.ok) return err([excluded.error]);

@@ -4,6 +4,7 @@ import { fitsPattern } from '../../lib/fits-pattern.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
 import type { Problem } from '../../model/problem.ts';
+import { mayBeOfRig } from '../layout.ts';
 import type { SelectorPart } from './parse-selector.ts';
 import { type HeaderShelf, openShelf, readHeader, type SittingHeader } from './sitting-header.ts';
 
@@ -85,7 +86,7 @@ async function ofRig(
   rig: string,
   shelf: HeaderShelf,
 ): Promise<Result<readonly SittingHeader[], Problem>> {
-  const headers = await shelf.read((name) => name.includes(`-${rig}-`));
+  const headers = await shelf.read((name) => mayBeOfRig(name, rig));
   return headers.ok ? ok(headers.value.filter((header) => header.rig === rig)) : headers;
 }
 

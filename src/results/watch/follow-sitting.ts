@@ -1,11 +1,10 @@
 import { stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import { ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import type { UnderWay } from '../../model/under-way.ts';
 import { sittingPaths } from '../layout.ts';
-import { readSittingFile } from '../read-sitting.ts';
+import { isSealed, readSittingFile } from '../read-sitting.ts';
 import { readUnderWay } from '../under-way.ts';
 import { followJournal, type JournalSoFar } from './follow-journal.ts';
 import { followTelemetry, type TelemetryFollower, type TelemetryNow } from './follow-telemetry.ts';
@@ -44,7 +43,7 @@ export function followSitting(folder: string, monotonicSeconds: () => number): S
       if (beat === null || beat.at !== at) beat = { at, seenSeconds: monotonicSeconds() };
       return ok({
         sitting: sitting.value,
-        sealed: await isThere(join(folder, 'bagit.txt')),
+        sealed: isSealed(folder),
         journal: await journal.read(),
         telemetry: await telemetry.read(),
         underWay,
@@ -63,11 +62,4 @@ function whenChanged<T>(path: string, read: () => Promise<T>): () => Promise<T> 
     if (last === null || last.mark !== mark) last = { mark, value: await read() };
     return last.value;
   };
-}
-
-function isThere(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }
