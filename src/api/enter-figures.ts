@@ -3,7 +3,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
-import type { Sitting } from '../model/sitting.ts';
+import { isFinished, type Sitting } from '../model/sitting.ts';
 import { standingRuns } from '../model/standing-runs.ts';
 import { sittingPaths } from '../results/layout.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
@@ -155,7 +155,7 @@ async function finish(
   const paths = sittingPaths(folder);
   if (open.measured.length > 0) return sitting;
   const state = finishedState(open);
-  return state === 'complete' || state === 'cut-short'
+  return isFinished(state)
     ? completeSitting(sitting, paths, now, state)
     : leaveWaiting(sitting, paths, now);
 }

@@ -8,7 +8,7 @@ import type { SittingFigures } from '../model/comparison-request.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { RepeatJudgement } from '../model/repeat-judgement.ts';
-import type { RigChange } from '../model/sitting.ts';
+import { isFinished, type RigChange } from '../model/sitting.ts';
 import { mayBeOfRig, rigLabelFault } from '../results/layout.ts';
 import { listSittingNames } from '../results/list-sittings.ts';
 import { readExclusions } from '../results/read-exclusions.ts';
@@ -64,19 +64,16 @@ async function sittingsOf(
   for (const name of names.value.filter((one) => mayBeOfRig(one, rig))) {
     const read = await readSitting(join(results, name));
     if (!read.ok) return read;
-    if (read.value.sitting.rig === rig && isFinished(read.value)) found.push(read.value);
+    if (read.value.sitting.rig === rig && isFinished(read.value.sitting.state))
+      found.push(read.value);
   }
   return ok(found);
-}
-
-function isFinished({ sitting: { state } }: StoredSitting): boolean {
-  return state === 'complete' || state === 'cut-short';
 }
 
 function whyNot(stored: StoredSitting, rig: string, workload: string): string | null {
   const { sitting, runs } = stored;
   if (sitting.rig !== rig) return `${sitting.id} is a sitting of ${sitting.rig}, not of ${rig}`;
-  if (!isFinished(stored)) return `${sitting.id} is ${sitting.state}: continue it first`;
+  if (!isFinished(sitting.state)) return `${sitting.id} is ${sitting.state}: continue it first`;
   if (sitting.imported !== null)
     return `${sitting.id} holds imported figures: nothing can be repeated`;
   const ids = sitting.suite.resolved.workloads.map(({ id }) => id);

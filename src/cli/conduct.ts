@@ -5,6 +5,7 @@ import type { Refusal } from '../api/sitting/refusal.ts';
 import type { Result } from '../lib/result.ts';
 import { leftOutWorkloads } from '../model/parked-workloads.ts';
 import { formatProblem } from '../model/problem.ts';
+import { isFinished } from '../model/sitting.ts';
 import { standingRuns } from '../model/standing-runs.ts';
 import { renderChanges } from '../report/change-lines.ts';
 import { renderCorrections } from '../report/correction-lines.ts';
@@ -103,7 +104,7 @@ function report(
     if (corrected.length > 0) print(['', ...corrected].join('\n'));
     if (addition !== null) print(`\n${addition.page}`);
   }
-  if (state !== 'complete' && state !== 'cut-short') return exitCodes.interrupted;
+  if (!isFinished(state)) return exitCodes.interrupted;
   const isParked = leftOut.length > sitting.leftOut.length;
   const isFailed = standingRuns(runs, corrections).some(({ failure }) => failure !== null);
   return isParked || isFailed ? exitCodes.failed : exitCodes.fine;

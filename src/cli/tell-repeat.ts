@@ -4,7 +4,7 @@ import type { SittingOutcome } from '../api/run-sitting.ts';
 import { ok, type Result } from '../lib/result.ts';
 import { formatProblem, type Problem } from '../model/problem.ts';
 import type { RepeatJudgement } from '../model/repeat-judgement.ts';
-import type { RepeatedWorkload } from '../model/sitting.ts';
+import { isFinished, type RepeatedWorkload } from '../model/sitting.ts';
 import { renderRepeat } from '../report/repeat-page.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
 import type { Addition } from './conduct.ts';
@@ -19,7 +19,7 @@ export async function tellRepeat(
   given: StoredSitting | null = null,
 ): Promise<Addition | null> {
   const { again } = sitting;
-  if (again === undefined || (state !== 'complete' && state !== 'cut-short')) return null;
+  if (again === undefined || !isFinished(state)) return null;
   const judged = await judge(again, folder, given);
   if (judged.ok) return { page: renderRepeat(judged.value), json: { repeat: judged.value } };
   printError(formatProblem(judged.error));

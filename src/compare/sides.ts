@@ -4,6 +4,7 @@ import type {
   ComparisonRequest,
   SittingFigures,
 } from '../model/comparison-request.ts';
+import { isFinished } from '../model/sitting.ts';
 
 /** A label with those of its sittings that take part, in order of time. */
 export interface Side {
@@ -35,7 +36,7 @@ export function chooseSides(request: ComparisonRequest): Sides | null {
       unmatched.push({ candidate, workload: null, reason: `${label} has no sitting` });
     }
     for (const own of sittings) {
-      const reason = isFinished(own)
+      const reason = isFinished(own.state)
         ? fits(own)
           ? null
           : unlikeSuite(own, suite)
@@ -44,7 +45,7 @@ export function chooseSides(request: ComparisonRequest): Sides | null {
     }
     return {
       label,
-      sittings: inOrderOfTime(sittings.filter((own) => isFinished(own) && fits(own))),
+      sittings: inOrderOfTime(sittings.filter((own) => isFinished(own.state) && fits(own))),
     };
   };
   return {
@@ -61,15 +62,11 @@ function commonSuite(
 ): SittingFigures['suite'] | null {
   const theirs = new Set(
     candidates.flatMap(({ sittings }) =>
-      sittings.filter(isFinished).map(({ suite }) => suite.digest),
+      sittings.filter(({ state }) => isFinished(state)).map(({ suite }) => suite.digest),
     ),
   );
-  const own = inOrderOfTime(baseline.sittings.filter(isFinished)).reverse();
+  const own = inOrderOfTime(baseline.sittings.filter(({ state }) => isFinished(state))).reverse();
   return (own.find(({ suite }) => theirs.has(suite.digest)) ?? own[0])?.suite ?? null;
-}
-
-function isFinished({ state }: SittingFigures): boolean {
-  return state === 'complete' || state === 'cut-short';
 }
 
 function inOrderOfTime(sittings: readonly SittingFigures[]): SittingFigures[] {

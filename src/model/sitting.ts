@@ -140,6 +140,11 @@ export interface SittingSuite {
  */
 export type SittingState = 'open' | 'interrupted' | 'waiting' | 'complete' | 'cut-short';
 
+/** Nothing is measured or entered any more: comparisons take no other sittings. */
+export function isFinished(state: SittingState): state is 'complete' | 'cut-short' {
+  return state === 'complete' || state === 'cut-short';
+}
+
 export interface Conditions {
   readonly ambientCelsius: number | null;
   readonly notes: string | null;

@@ -4,6 +4,7 @@ import type { Campaign } from '../../model/campaign.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
 import type { Problem } from '../../model/problem.ts';
+import { isFinished } from '../../model/sitting.ts';
 import { mayBeOfRig } from '../../results/layout.ts';
 import { readExclusions } from '../../results/read-exclusions.ts';
 import { readStudies } from '../../results/read-studies.ts';
@@ -43,9 +44,7 @@ export async function readMeasured(
   if (!studied.ok) return err([studied.error]);
   const own = headers.value.filter(
     ({ rig, digest, state }) =>
-      labels.includes(rig) &&
-      digest === suite.suite.digest &&
-      (state === 'complete' || state === 'cut-short'),
+      labels.includes(rig) && digest === suite.suite.digest && isFinished(state),
   );
   const read = await readAllFigures(
     own.map(({ folder }) => folder),

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { SittingEvent } from '../../model/event.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
-import type { Sitting } from '../../model/sitting.ts';
+import { isFinished, type Sitting } from '../../model/sitting.ts';
 import { standingRuns } from '../../model/standing-runs.ts';
 import type { TelemetryCost } from '../../model/telemetry.ts';
 import { sittingPaths } from '../../results/layout.ts';
@@ -97,7 +97,7 @@ async function end(
   { clock, stop }: ResolvedOptions,
 ): Promise<Sitting> {
   const at = clock.now();
-  if (state === 'complete' || state === 'cut-short') progress.tell({ type: 'sealing' });
+  if (isFinished(state)) progress.tell({ type: 'sealing' });
   // Before the seal: what is in a sealed folder stays.
   await progress.end();
   const cause = stop.cause ?? 'SIGINT';

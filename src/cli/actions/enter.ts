@@ -2,7 +2,7 @@ import { type EntryOutcome, enterFigures, type FigureSource } from '../../api/en
 import { openRuns } from '../../api/open-runs.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
-import type { Sitting } from '../../model/sitting.ts';
+import { isFinished } from '../../model/sitting.ts';
 import { missingText, renderFigureTemplate } from '../../report/missing-figures.ts';
 import { wrapText } from '../../report/text-table.ts';
 import { readSitting } from '../../results/read-sitting.ts';
@@ -81,15 +81,11 @@ function report(outcome: EntryOutcome, { json }: EnterFlags): ExitCode {
     print(`runs entered: ${addedRuns}, figures corrected: ${correctedFigures}`);
     print(wrapText(stateText(outcome), 80, '  '));
   }
-  return isSealed(sitting) ? exitCodes.fine : exitCodes.interrupted;
-}
-
-function isSealed({ state }: Sitting): boolean {
-  return state === 'complete' || state === 'cut-short';
+  return isFinished(sitting.state) ? exitCodes.fine : exitCodes.interrupted;
 }
 
 function stateText({ folder, sitting, missing }: EntryOutcome): string {
-  if (isSealed(sitting)) return `${sitting.state} and sealed: ${folder}`;
+  if (isFinished(sitting.state)) return `${sitting.state} and sealed: ${folder}`;
   const byHand = missing.byHand.length === 0 ? '' : `to enter: ${missingText(missing.byHand)}`;
   const measured = missing.measured === 0 ? '' : `${missing.measured} runs still to be measured`;
   return `${sitting.state}, not sealed: ${[byHand, measured].filter((text) => text !== '').join('; ')}`;

@@ -7,6 +7,7 @@ import {
   type MetricEffects,
 } from '../../model/effects.ts';
 import type { Problem } from '../../model/problem.ts';
+import { isFinished } from '../../model/sitting.ts';
 import { holm } from '../../stats/holm.ts';
 import { checkRequest, problem } from '../check-request.ts';
 import { flagComparison } from '../comparison-flags.ts';
@@ -33,7 +34,7 @@ const mostForAll = 4;
  */
 export function factorEffects(request: EffectsRequest): Result<Effects, readonly Problem[]> {
   const finished = request.rigs.filter(({ sittings }) =>
-    sittings.some(({ state }) => state === 'complete' || state === 'cut-short'),
+    sittings.some(({ state }) => isFinished(state)),
   );
   const design = designOf({ ...request, rigs: finished });
   if (!design.ok) return design;

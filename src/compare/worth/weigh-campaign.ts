@@ -2,6 +2,7 @@ import type { Campaign } from '../../model/campaign.ts';
 import type { Comparison } from '../../model/comparison.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
+import { isFinished } from '../../model/sitting.ts';
 import { type RigWorth, type Worth, worthSchema } from '../../model/worth.ts';
 import { compareRigs } from '../compare-rigs.ts';
 import { findFrontier } from './find-frontier.ts';
@@ -176,6 +177,5 @@ function whyVoid({ rows }: Comparison, candidate: string): string | null {
 }
 
 function finished(rig: ComparedRig | undefined): number {
-  return (rig?.sittings ?? []).filter(({ state }) => state === 'complete' || state === 'cut-short')
-    .length;
+  return (rig?.sittings ?? []).filter(({ state }) => isFinished(state)).length;
 }

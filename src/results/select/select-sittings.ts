@@ -1,5 +1,6 @@
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Problem, ProblemCode } from '../../model/problem.ts';
+import { isFinished } from '../../model/sitting.ts';
 import { chooseDigest, ofDigest } from './choose-digest.ts';
 import { labelSides } from './label-sides.ts';
 import { parseSelector } from './parse-selector.ts';
@@ -75,9 +76,9 @@ function keepFitting(
   suite: string | null,
   notes: string[],
 ): Result<PartSittings, Problem> {
-  const ended = part.headers.filter(({ state }) => state === 'complete' || state === 'cut-short');
+  const ended = part.headers.filter(({ state }) => isFinished(state));
   for (const { id, state } of part.headers) {
-    if (state !== 'complete' && state !== 'cut-short')
+    if (!isFinished(state))
       notes.push(`left out: ${id} is ${state}; once it is complete it counts`);
   }
   if (ended.length === 0) {
