@@ -3,8 +3,8 @@ import { compileCheck } from '../lib/compile-check.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem } from '../model/problem.ts';
 import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
+import { parseRecord } from '../model/schemas/parse-record.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
-import { tooNew } from '../model/schemas/version.ts';
 import { attemptFault } from './check-attempt.ts';
 import { correctionFault } from './check-correction.ts';
 import type { JournalEntry } from './format.ts';
@@ -79,16 +79,11 @@ export function parseEntry(
 ): Result<JournalEntry, Problem> {
   if (isRunRecord(value)) return ok(value);
   const isCorrecting = schemaOf(value).startsWith('steadyrig/correction/');
-  const newer = tooNew(value, isCorrecting ? 'correction' : 'run');
-  if (newer !== null) return err(lineProblem('schema-too-new', path, line, newer));
-  const parsed = (isCorrecting ? correctionRecordSchema : runRecordSchema).safeParse(value);
-  if (parsed.success) return ok(parsed.data);
-  const first = parsed.error.issues[0];
-  const what = isCorrecting ? 'a correction' : 'a run record';
-  const where = first?.path.join('.') ?? '';
-  return err(
-    lineProblem('record-invalid', path, line, `not ${what}: ${where} ${first?.message ?? ''}`),
-  );
+  const parsed: ReturnType<typeof parseRecord<JournalEntry>> = isCorrecting
+    ? parseRecord(value, 'correction', correctionRecordSchema, 'a correction')
+    : parseRecord(value, 'run', runRecordSchema, 'a run record');
+  if (parsed.ok) return parsed;
+  return err(lineProblem(parsed.error.code, path, line, parsed.error.message));
 }
 
 function schemaOf(value: unknown): string {

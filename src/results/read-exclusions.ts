@@ -7,7 +7,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { Problem } from '../model/problem.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
-import { tooNew } from '../model/schemas/version.ts';
+import { parseRecord } from '../model/schemas/parse-record.ts';
 import { exclusionsPath } from './layout.ts';
 
 export interface Exclusions extends Chain {
@@ -34,17 +34,10 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
   }
   const lines: Exclusion[] = [];
   const chain = parseLines(bytes, path, (record, line) => {
-    const newer = tooNew(record, 'exclusion');
-    if (newer !== null) return lineProblem('schema-too-new', path, line, newer);
-    const parsed = exclusionRecordSchema.safeParse(record);
-    if (parsed.success) {
-      lines.push(parsed.data);
-      return null;
-    }
-    const [first] = parsed.error.issues;
-    const where = first?.path.join('.') ?? '';
-    const message = `not an exclusion: ${where} ${first?.message ?? ''}`;
-    return lineProblem('record-invalid', path, line, message);
+    const parsed = parseRecord(record, 'exclusion', exclusionRecordSchema, 'an exclusion');
+    if (!parsed.ok) return lineProblem(parsed.error.code, path, line, parsed.error.message);
+    lines.push(parsed.value);
+    return null;
   });
   if (chain.ok) return ok({ path, lines, ...chain.value });
   if (chain.error.code !== 'journal-damaged') return chain;

@@ -10,8 +10,9 @@ import type { Inventory } from '../model/inventory.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
+import { parseRecord } from '../model/schemas/parse-record.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
-import { type SchemaName, tooNew } from '../model/schemas/version.ts';
+import type { SchemaName } from '../model/schemas/version.ts';
 import type { Sitting } from '../model/sitting.ts';
 import { sittingPaths } from './layout.ts';
 
@@ -91,15 +92,8 @@ async function readRecord<T>(
     return err(problem(code, path, `cannot be read: ${(error as Error).message}`));
   }
   if (isRecord(value)) return ok(value);
-  const newer = tooNew(value, name);
-  if (newer !== null) return err(problem('schema-too-new', path, newer));
-  const parsed = schema.safeParse(value);
-  if (parsed.success) return ok(parsed.data);
-  const first = parsed.error.issues[0];
-  const where = first?.path.join('.') ?? '';
-  return err(
-    problem('record-invalid', path, `not a ${name} file: ${where}: ${first?.message ?? ''}`),
-  );
+  const parsed = parseRecord(value, name, schema, `a ${name} file`);
+  return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
 }
 
 function problem(code: ProblemCode, file: string, message: string): Problem {

@@ -5,8 +5,8 @@ import { reasonOf } from '../lib/file-faults.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
+import { parseRecord } from '../model/schemas/parse-record.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
-import { tooNew } from '../model/schemas/version.ts';
 import { studiesPath } from './layout.ts';
 
 export interface StudyList {
@@ -65,15 +65,8 @@ async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>>
     return err(problem('journal-damaged', path, message));
   }
   const [record] = records;
-  const newer = tooNew(record, 'precision');
-  if (newer !== null) return err(problem('schema-too-new', path, newer));
-  const parsed = precisionStudySchema.safeParse(record);
-  if (parsed.success) return ok(parsed.data);
-  const [first] = parsed.error.issues;
-  const where = first?.path.join('.') ?? '';
-  return err(
-    problem('record-invalid', path, `not a precision study: ${where} ${first?.message ?? ''}`),
-  );
+  const parsed = parseRecord(record, 'precision', precisionStudySchema, 'a precision study');
+  return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
 }
 
 function problem(code: ProblemCode, file: string, message: string): Problem {
