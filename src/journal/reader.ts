@@ -80,8 +80,8 @@ export function parseEntry(
   if (isRunRecord(value)) return ok(value);
   const isCorrecting = schemaOf(value).startsWith('steadyrig/correction/');
   const parsed: ReturnType<typeof parseRecord<JournalEntry>> = isCorrecting
-    ? parseRecord(value, 'correction', correctionRecordSchema, 'a correction')
-    : parseRecord(value, 'run', runRecordSchema, 'a run record');
+    ? parseRecord(value, 'correction', correctionRecordSchema, (at) => `not a correction: ${at}`)
+    : parseRecord(value, 'run', runRecordSchema, (at) => `not a run record: ${at}`);
   if (parsed.ok) return parsed;
   return err(lineProblem(parsed.error.code, path, line, parsed.error.message));
 }

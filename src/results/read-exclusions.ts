@@ -34,7 +34,12 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
   }
   const lines: Exclusion[] = [];
   const chain = parseLines(bytes, path, (record, line) => {
-    const parsed = parseRecord(record, 'exclusion', exclusionRecordSchema, 'an exclusion');
+    const parsed = parseRecord(
+      record,
+      'exclusion',
+      exclusionRecordSchema,
+      (at) => `not an exclusion: ${at}`,
+    );
     if (!parsed.ok) return lineProblem(parsed.error.code, path, line, parsed.error.message);
     lines.push(parsed.value);
     return null;

@@ -92,7 +92,7 @@ async function readRecord<T>(
     return err(problem(code, path, `cannot be read: ${(error as Error).message}`));
   }
   if (isRecord(value)) return ok(value);
-  const parsed = parseRecord(value, name, schema, `a ${name} file`);
+  const parsed = parseRecord(value, name, schema, (at) => `not a ${name} file: ${at}:`);
   return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
 }
 

@@ -65,7 +65,12 @@ async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>>
     return err(problem('journal-damaged', path, message));
   }
   const [record] = records;
-  const parsed = parseRecord(record, 'precision', precisionStudySchema, 'a precision study');
+  const parsed = parseRecord(
+    record,
+    'precision',
+    precisionStudySchema,
+    (at) => `not a precision study: ${at}`,
+  );
   return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
 }
 
