@@ -36,6 +36,12 @@ export async function writeFileDurably(path: string, content: string | Uint8Arra
   await syncFolder(dirname(path));
 }
 
+/** Deletes a file that is replaced as a whole, and what a replacement that was cut off has left. */
+export async function removeReplaced(path: string): Promise<void> {
+  await rm(path, { force: true });
+  await rm(`${path}.new`, { force: true });
+}
+
 /**
  * Creates a folder with the parents that are missing, each durably; one that is there stays. Node's own way of doing so
  * tells a full or read-only disk as a missing folder.

@@ -1,18 +1,14 @@
-import { readFile, rm } from 'node:fs/promises';
+import { rm } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { makeFoldersDurably, writeFileDurably } from '../lib/durable-fs.ts';
 import { swapNoteFileSchema } from '../model/schemas/swap-note-schema.ts';
 import type { SwapNote } from '../model/swap-note.ts';
 import { swapNotePath } from './layout.ts';
+import { readSideFile } from './read-side-file.ts';
 
 /** Null where there is none, or none that is whole. */
-export async function readSwapNote(results: string): Promise<SwapNote | null> {
-  try {
-    const value: unknown = JSON.parse(await readFile(swapNotePath(results), 'utf8'));
-    return swapNoteFileSchema.safeParse(value).data ?? null;
-  } catch {
-    return null;
-  }
+export function readSwapNote(results: string): Promise<SwapNote | null> {
+  return readSideFile(swapNotePath(results), swapNoteFileSchema);
 }
 
 /** Before the machine is switched off: on the disk when it resolves. Rejects when it cannot be written. */

@@ -1,9 +1,10 @@
 import { closeSync, openSync, writeSync } from 'node:fs';
-import { readFile, rename, rm, writeFile } from 'node:fs/promises';
-import { writeFileDurably } from '../lib/durable-fs.ts';
+import { rename, writeFile } from 'node:fs/promises';
+import { removeReplaced, writeFileDurably } from '../lib/durable-fs.ts';
 import { underWayFileSchema } from '../model/schemas/under-way-schema.ts';
 import { type UnderWay, underWaySchema } from '../model/under-way.ts';
 import { sittingPaths } from './layout.ts';
+import { readSideFile } from './read-side-file.ts';
 
 /** What changes in the file from one writing to the next. */
 export type UnderWayState = Pick<UnderWay, 'phase' | 'run' | 'secondsLeft'>;
@@ -21,20 +22,13 @@ export interface UnderWayMarker {
 }
 
 /** What `under-way.json` says; null where there is none, or none that is whole: then no program was under way. */
-export async function readUnderWay(folder: string): Promise<UnderWay | null> {
-  try {
-    const text = await readFile(sittingPaths(folder).underWay, 'utf8');
-    return underWayFileSchema.safeParse(JSON.parse(text)).data ?? null;
-  } catch {
-    return null;
-  }
+export function readUnderWay(folder: string): Promise<UnderWay | null> {
+  return readSideFile(sittingPaths(folder).underWay, underWayFileSchema);
 }
 
 /** Deletes a marker that its writer left behind. */
-export async function removeUnderWay(folder: string): Promise<void> {
-  const { underWay } = sittingPaths(folder);
-  await rm(underWay, { force: true });
-  await rm(`${underWay}.new`, { force: true });
+export function removeUnderWay(folder: string): Promise<void> {
+  return removeReplaced(sittingPaths(folder).underWay);
 }
 
 /** Makes the marker of a sitting that this process measures; nothing is written yet. */
