@@ -1,9 +1,9 @@
 /** The items by key, keys and items in the order in which they first come. */
-export function groupBy<Item>(
+export function groupBy<Item, Key>(
   items: readonly Item[],
-  keyOf: (item: Item) => string,
-): ReadonlyMap<string, readonly [Item, ...Item[]]> {
-  const groups = new Map<string, [Item, ...Item[]]>();
+  keyOf: (item: Item) => Key,
+): ReadonlyMap<Key, readonly [Item, ...Item[]]> {
+  const groups = new Map<Key, [Item, ...Item[]]>();
   for (const item of items) {
     const key = keyOf(item);
     const group = groups.get(key);

@@ -1,16 +1,11 @@
+import { groupBy } from '../lib/group-by.ts';
 import type { RunRecord } from './run.ts';
 
 export type Attempts = readonly [RunRecord, ...RunRecord[]];
 
 /** Attempts at each planned run, by its position in the plan; both in the order of the journal. */
 export function attemptsByPlan(runs: readonly RunRecord[]): ReadonlyMap<number, Attempts> {
-  const found = new Map<number, [RunRecord, ...RunRecord[]]>();
-  for (const run of runs) {
-    const own = found.get(run.plan);
-    if (own === undefined) found.set(run.plan, [run]);
-    else own.push(run);
-  }
-  return found;
+  return groupBy(runs, ({ plan }) => plan);
 }
 
 /** The attempt made last. */
