@@ -1,10 +1,16 @@
 import type { RunRecord } from '../model/run.ts';
 
+/** What the checks ask of the latest run recorded at a planned run. */
+export type RunBefore = Pick<
+  RunRecord,
+  'attempt' | 'workload' | 'phase' | 'round' | 'entry' | 'metrics'
+>;
+
 /**
  * Why a run cannot follow the lines before it; null when it can. Attempts at a planned run are numbered from 1 without a
  * gap, `last` being the one before; a figure read by hand is corrected, never read again.
  */
-export function attemptFault(run: RunRecord, last: RunRecord | undefined): string | null {
+export function attemptFault(run: RunRecord, last: RunBefore | undefined): string | null {
   const { plan, attempt } = run;
   const name = `planned run ${plan}`;
   const expected = (last?.attempt ?? 0) + 1;

@@ -1,4 +1,5 @@
-import type { Correction, RunRecord } from '../model/run.ts';
+import type { Correction } from '../model/run.ts';
+import type { RunBefore } from './check-attempt.ts';
 
 /**
  * Why a correction cannot stand after the lines before it; null when it can. It must change a figure read by hand, from
@@ -6,7 +7,7 @@ import type { Correction, RunRecord } from '../model/run.ts';
  */
 export function correctionFault(
   { plan, metric, from }: Correction,
-  run: RunRecord | undefined,
+  run: RunBefore | undefined,
   before: readonly Correction[],
 ): string | null {
   if (run === undefined) return `a correction names planned run ${plan}, which is not recorded`;

@@ -5,7 +5,7 @@ import type { Problem } from '../model/problem.ts';
 import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
 import { parseRecord } from '../model/schemas/parse-record.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
-import { attemptFault } from './check-attempt.ts';
+import { attemptFault, type RunBefore } from './check-attempt.ts';
 import { correctionFault } from './check-correction.ts';
 import type { JournalEntry } from './format.ts';
 import { type Chain, lineProblem, parseLines } from './lines.ts';
@@ -37,18 +37,13 @@ export async function readJournal(path: string): Promise<Result<Journal, Problem
  */
 export function parseJournal(bytes: Buffer, path: string): Result<Journal, Problem> {
   const runs: RunRecord[] = [];
-  const last = new Map<number, RunRecord>();
   const corrections: Correction[] = [];
+  const check = entryCheck(path);
   const chain = parseLines(bytes, path, (record, line) => {
-    const entry = parseEntry(record, path, line);
+    const entry = check(record, line);
     if (!entry.ok) return entry.error;
-    const fault = entryFault(entry.value, last, corrections);
-    if (fault !== null) return lineProblem('journal-damaged', path, line, fault);
     if (isCorrection(entry.value)) corrections.push(entry.value);
-    else {
-      runs.push(entry.value);
-      last.set(entry.value.plan, entry.value);
-    }
+    else runs.push(entry.value);
     return null;
   });
   return chain.ok ? ok({ runs, corrections, ...chain.value }) : chain;
@@ -61,22 +56,35 @@ export function isCorrection(entry: JournalEntry): entry is Correction {
   return entry.schema === correctionSchema;
 }
 
-/** What does not fit the lines before; null when all does. */
-function entryFault(
-  entry: JournalEntry,
-  last: ReadonlyMap<number, RunRecord>,
-  corrections: readonly Correction[],
-): string | null {
-  const run = last.get(entry.plan);
-  return isCorrection(entry) ? correctionFault(entry, run, corrections) : attemptFault(entry, run);
+/**
+ * A check of the decoded lines of one journal, to be given each in order: the line as a record, or why it is none or does not fit those
+ * before it. Keeps of the runs before only what that takes.
+ */
+export function entryCheck(
+  path: string,
+): (value: unknown, line: number) => Result<JournalEntry, Problem> {
+  const last = new Map<number, RunBefore>();
+  const corrections: Correction[] = [];
+  return (value, line) => {
+    const parsed = parseEntry(value, path, line);
+    if (!parsed.ok) return parsed;
+    const entry = parsed.value;
+    const before = last.get(entry.plan);
+    const fault = isCorrection(entry)
+      ? correctionFault(entry, before, corrections)
+      : attemptFault(entry, before);
+    if (fault !== null) return err(lineProblem('journal-damaged', path, line, fault));
+    if (isCorrection(entry)) corrections.push(entry);
+    else {
+      const { attempt, workload, phase, round, entry: by, metrics } = entry;
+      last.set(entry.plan, { attempt, workload, phase, round, entry: by, metrics });
+    }
+    return parsed;
+  };
 }
 
 /** A line of the journal as a record, from its decoded value. */
-export function parseEntry(
-  value: unknown,
-  path: string,
-  line: number,
-): Result<JournalEntry, Problem> {
+function parseEntry(value: unknown, path: string, line: number): Result<JournalEntry, Problem> {
   if (isRunRecord(value)) return ok(value);
   const isCorrecting = schemaOf(value).startsWith('steadyrig/correction/');
   const parsed: ReturnType<typeof parseRecord<JournalEntry>> = isCorrecting

@@ -1,5 +1,5 @@
 import { decodeLine, firstSum } from '../../journal/format.ts';
-import { isCorrection, parseEntry } from '../../journal/reader.ts';
+import { entryCheck, isCorrection } from '../../journal/reader.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
 import { followLines } from './follow-lines.ts';
 
@@ -48,7 +48,7 @@ export function followJournal(path: string): JournalFollower {
 }
 
 class JournalReading {
-  readonly #path: string;
+  readonly #check: ReturnType<typeof entryCheck>;
   readonly #runs: RunRecord[] = [];
   readonly #corrections: Correction[] = [];
   #last: readonly RunRecord[] = [];
@@ -59,7 +59,7 @@ class JournalReading {
   #number = 0;
 
   constructor(path: string) {
-    this.#path = path;
+    this.#check = entryCheck(path);
   }
 
   add(line: Buffer): void {
@@ -70,7 +70,7 @@ class JournalReading {
       this.#damage = `line ${this.#number}: ${decoded.reason}`;
       return;
     }
-    const entry = parseEntry(decoded.value, this.#path, this.#number);
+    const entry = this.#check(decoded.value, this.#number);
     if (!entry.ok) {
       this.#damage = `line ${this.#number}: ${entry.error.message}`;
       return;

@@ -95,6 +95,16 @@ describe('following a journal', () => {
     expect(await follower.read()).toMatchObject({ damage: null, runs: { length: 3 } });
   });
 
+  it('calls damaged what no reader takes: an attempt whose earlier one is not there', async () => {
+    const path = newFile();
+    writeFileSync(path, journalText([sampleRun(), sampleRun({ plan: 1, attempt: 2 })]));
+    expect((await readJournal(path)).ok).toBe(false);
+    expect(await followJournal(path).read()).toMatchObject({
+      runs: { length: 1 },
+      damage: 'line 2: attempt 2 at planned run 1 is recorded, but attempt 1 is not there',
+    });
+  });
+
   it('does not take a run by a newer steadyrig for one it knows', async () => {
     const path = newFile();
     writeFileSync(path, journalText([{ ...sampleRun(), schema: 'steadyrig/run/99' }]));
