@@ -1,7 +1,7 @@
 import { planDetection } from '../compare/plan-detection.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Detection } from '../model/detection.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Suite } from '../model/suite.ts';
 import { cooldownSeconds } from '../plan/estimate.ts';
 import { readStudies } from '../results/read-studies.ts';
@@ -61,5 +61,5 @@ function noStudy({ id, digest, profile }: Suite, rig: string | null, results: st
   const label = rig ?? 'a rig';
   const of = profile === null ? id : `${id}, profile ${profile}`;
   const message = `no precision study of the suite ${of} (digest ${digest.slice(0, 12)}) in ${results}: measure ${label} unchanged three times or more, better five, rebooted or re-seated between (steadyrig run ${id} --rig ${rig ?? 'LABEL'}), then steadyrig precision ${rig ?? 'LABEL'} --suite ${id}`;
-  return { code: 'not-comparable', file: null, line: null, column: null, message };
+  return plainProblem('not-comparable', message);
 }

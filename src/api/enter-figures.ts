@@ -1,7 +1,7 @@
 import { openJournal } from '../journal/writer.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PlannedRun } from '../model/plan.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import { isFinished, type Sitting } from '../model/sitting.ts';
 import { standingRuns } from '../model/standing-runs.ts';
@@ -62,7 +62,7 @@ export async function enterFigures(
   const lock = await lockSitting(`process ${process.pid}, entering figures`);
   if (!lock.ok) {
     const message = `a sitting is under way on this machine (${lock.error}): enter figures when it has ended`;
-    return err([problem('rig-busy', null, message)]);
+    return err([plainProblem('rig-busy', message)]);
   }
   try {
     const stored = await readOpen(folder);
@@ -73,21 +73,17 @@ export async function enterFigures(
   } catch (error) {
     if (!(error instanceof Error) || !('syscall' in error)) throw error;
     const message = `${error.message}: what was entered before stays; make room, then enter the rest`;
-    return err([problem('write-failed', folder, message)]);
+    return err([plainProblem('write-failed', message, folder)]);
   } finally {
     await lock.value.release();
   }
-}
-
-function problem(code: ProblemCode, file: string | null, message: string): Problem {
-  return { code, file, line: null, column: null, message };
 }
 
 async function readOpen(folder: string): Promise<Result<StoredSitting, Problem>> {
   const stored = await readSitting(folder);
   if (!stored.ok || !stored.value.sealed) return stored;
   const message = 'is sealed, and a sealed sitting is never changed: measure a new one';
-  return err(problem('folder-invalid', folder, message));
+  return err(plainProblem('folder-invalid', message, folder));
 }
 
 async function matchFile(

@@ -6,7 +6,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import { scrubText } from '../lib/scrub-text.ts';
 import { exclusionsInForce } from '../model/excluded-runs.ts';
 import { type Exclusion, exclusionSchema } from '../model/exclusion.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { RunRecord } from '../model/run.ts';
 import { appendExclusion } from '../results/append-exclusion.ts';
 import { type Exclusions, readExclusions } from '../results/read-exclusions.ts';
@@ -73,7 +73,7 @@ async function append(results: string, exclusion: Exclusion): Promise<Problem | 
   const place = createHash('sha256').update(realpathSync(results)).digest('hex').slice(0, 16);
   const lock = await lockMachine(`steadyrig-exclusions-${place}`, `process ${process.pid}`);
   if (!lock.ok)
-    return problem('rig-busy', 'exclusions are being written by another steadyrig: try again');
+    return plainProblem('rig-busy', 'exclusions are being written by another steadyrig: try again');
   try {
     const exclusions = await readExclusions(results);
     if (!exclusions.ok) return exclusions.error;
@@ -83,7 +83,7 @@ async function append(results: string, exclusion: Exclusion): Promise<Problem | 
     return null;
   } catch (error) {
     if (!(error instanceof Error) || !('syscall' in error)) throw error;
-    return problem('write-failed', `${error.message}: nothing was excluded or taken back`);
+    return plainProblem('write-failed', `${error.message}: nothing was excluded or taken back`);
   } finally {
     await lock.value.release();
   }
@@ -103,9 +103,5 @@ function standFault({ lines }: Exclusions, line: Exclusion): string | null {
 }
 
 function refused(message: string): Problem {
-  return problem('option-invalid', message);
-}
-
-function problem(code: ProblemCode, message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
+  return plainProblem('option-invalid', message);
 }

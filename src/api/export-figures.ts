@@ -1,7 +1,7 @@
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import type { FigureRow } from '../model/figure-row.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import { standingRuns, supersededRuns } from '../model/standing-runs.ts';
 import { renderFiguresCsv } from '../report/figures/csv.ts';
@@ -82,5 +82,5 @@ function render(rows: readonly FigureRow[], format: FigureFormat): string | Uint
 
 function sameName({ folder, sitting }: StoredSitting, other: StoredSitting): Problem {
   const message = `has the rig ${sitting.rig} and the name ${sittingName(sitting)}, and so has ${other.folder}: export them one at a time`;
-  return { code: 'folder-invalid', file: folder, line: null, column: null, message };
+  return plainProblem('folder-invalid', message, folder);
 }

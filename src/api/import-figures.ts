@@ -6,7 +6,7 @@ import { groupBy } from '../lib/group-by.ts';
 import { readSmallFile } from '../lib/read-small-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import { scrubText } from '../lib/scrub-text.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Sitting } from '../model/sitting.ts';
 import { sittingName } from '../results/figure-rows.ts';
 import { listSittings } from '../results/list-sittings.ts';
@@ -46,9 +46,9 @@ export async function importFigures(
   { results = 'results', now = () => new Date() }: ImportOptions = {},
 ): Promise<Result<ImportOutcome, readonly Problem[]>> {
   const bytes = await readSmallFile(path, maxFileBytes, 'a CSV');
-  if (!bytes.ok) return err([problem(bytes.error.code, path, bytes.error.message)]);
+  if (!bytes.ok) return err([plainProblem(bytes.error.code, bytes.error.message, path)]);
   const text = decodeText(bytes.value);
-  if (!text.ok) return err([problem('file-not-text', path, text.error)]);
+  if (!text.ok) return err([plainProblem('file-not-text', text.error, path)]);
   const literals = await privateLiterals('/');
   const given = parseFigures(text.value, literals);
   if (!given.ok) return err(faultProblems(path, given.error));
@@ -70,7 +70,7 @@ export async function importFigures(
     }
   } catch (error) {
     const message = `${(error as Error).message}: ${sittings.length} of ${built.length} sittings are imported; make room, remove those and the unsealed one, and import again`;
-    return err([problem('write-failed', results, message)]);
+    return err([plainProblem('write-failed', message, results)]);
   }
   return ok({ sittings, figures: figures.length, ignored });
 }
@@ -109,7 +109,7 @@ async function alreadyThere(
     const folder = folders.get(nameKey(sitting)) ?? (existsSync(taken) ? taken : undefined);
     if (folder === undefined) return [];
     const message = `is the sitting ${sittingName(sitting)} of ${sitting.rig} already: import into another --results folder, or remove this one first`;
-    return [problem('folder-invalid', folder, message)];
+    return [plainProblem('folder-invalid', message, folder)];
   });
 }
 
@@ -119,13 +119,9 @@ function nameKey(sitting: Sitting): string {
 
 function faultProblems(file: string, faults: readonly Fault[]): readonly Problem[] {
   const problems = faults.slice(0, shownProblems).map(({ line, column, message }) => {
-    return { ...problem('figures-invalid', file, message), line, column };
+    return { ...plainProblem('figures-invalid', message, file), line, column };
   });
   const more = faults.length - problems.length;
   if (more === 0) return problems;
-  return [...problems, problem('figures-invalid', file, `${more} more problems like these`)];
-}
-
-function problem(code: ProblemCode, file: string, message: string): Problem {
-  return { code, file, line: null, column: null, message };
+  return [...problems, plainProblem('figures-invalid', `${more} more problems like these`, file)];
 }

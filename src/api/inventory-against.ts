@@ -1,7 +1,7 @@
 import { compareInventories } from '../compare/inventory-differences.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { InventoryDifferences } from '../model/inventory-differences.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { readSitting } from '../results/read-sitting.ts';
 import { selectSittings } from '../results/select/select-sittings.ts';
 import { inventory } from './inventory.ts';
@@ -36,7 +36,7 @@ export async function inventoryAgainst(
   const { sitting, inventory: before } = stored.value;
   if (sitting.imported !== null) {
     const message = `sitting ${sitting.id} was imported: it has no inventory to compare with`;
-    return err({ code: 'not-comparable', file: null, line: null, column: null, message });
+    return err(plainProblem('not-comparable', message));
   }
   const differences = compareInventories(before, await inventory(root), sitting.id);
   return ok({ differences, notes: selected.value.notes });

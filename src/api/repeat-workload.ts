@@ -6,7 +6,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import { suggest } from '../lib/suggest.ts';
 import type { SittingFigures } from '../model/comparison-request.ts';
 import type { Exclusion } from '../model/exclusion.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { RepeatJudgement } from '../model/repeat-judgement.ts';
 import { isFinished, type RigChange } from '../model/sitting.ts';
 import { mayBeOfRig, rigLabelFault } from '../results/layout.ts';
@@ -33,11 +33,11 @@ export async function findRepeatSubject(
   { results, of = null, root = '/' }: { results: string; of?: string | null; root?: string },
 ): Promise<Result<RepeatSubject, Problem>> {
   const fault = rigLabelFault(rig);
-  if (fault !== null) return err(problem('option-invalid', fault));
+  if (fault !== null) return err(plainProblem('option-invalid', fault));
   const found = of === null ? await latestOf(rig, results) : await readSitting(of);
   if (!found.ok) return found;
   const why = whyNot(found.value, rig, workload);
-  if (why !== null) return err(problem('option-invalid', why));
+  if (why !== null) return err(plainProblem('option-invalid', why));
   const { parts } = compareInventories(found.value.inventory, await inventory(root));
   return ok({ earlier: found.value, changes: parts.flatMap(({ differences }) => differences) });
 }
@@ -50,7 +50,7 @@ async function latestOf(rig: string, results: string): Promise<Result<StoredSitt
   );
   if (latest !== undefined) return ok(latest);
   const message = `${rig} has no finished sitting in ${results}: give another label or --results folder`;
-  return err(problem('folder-invalid', message));
+  return err(plainProblem('folder-invalid', message));
 }
 
 /** Finished ones, oldest first. */
@@ -121,8 +121,4 @@ export async function judgeRepeated(
 
 function figures(stored: StoredSitting, exclusions: readonly Exclusion[]): SittingFigures {
   return gatherFigures({ ...stored, exclusions });
-}
-
-function problem(code: ProblemCode, message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
 }

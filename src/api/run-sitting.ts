@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Finding } from '../model/finding.ts';
+import { plainProblem } from '../model/problem.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
 import { createSittingFolder } from '../results/create-folder.ts';
 import { rigLabelFault } from '../results/layout.ts';
@@ -17,7 +18,7 @@ import { type ResolvedOptions, resolveOptions, type SittingOptions } from './opt
 import { prepareSitting, type Readiness } from './prepare-sitting.ts';
 import { holdRig } from './sitting/hold-rig.ts';
 import { type Measured, measureOn, writeFailed } from './sitting/measure-on.ts';
-import { plainProblem, type Refusal } from './sitting/refusal.ts';
+import type { Refusal } from './sitting/refusal.ts';
 
 export interface SittingOutcome extends Measured {
   /** Warnings and notes of the checks made before. */

@@ -1,7 +1,7 @@
 import { leastStudySittings } from '../compare/study-precision.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { rigLabelFault } from '../results/layout.ts';
 import { readExclusionsBeside } from '../results/read-exclusions.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
@@ -46,7 +46,7 @@ export async function studyRig(
   if (!chosen.ok) return err([chosen.error]);
   const { sittings, notes } = chosen.value;
   const fault = sittingsFault(rig, sittings);
-  if (fault !== null) return err([problem('not-comparable', fault)]);
+  if (fault !== null) return err([plainProblem('not-comparable', fault)]);
   const moves = findMoves(sittings);
   if (moves.length > 0) return err(moveProblems(rig, sittings, moves));
   const exclusions = await readExclusionsBeside(sittings.map(({ folder }) => folder));
@@ -57,7 +57,7 @@ export async function studyRig(
     return ok({ study, path: await writeStudy(results, study), notes });
   } catch (error) {
     if (!(error instanceof Error) || !('syscall' in error)) throw error;
-    return err([problem('write-failed', `${error.message}: the study was not stored`)]);
+    return err([plainProblem('write-failed', `${error.message}: the study was not stored`)]);
   }
 }
 
@@ -68,7 +68,7 @@ async function chooseSittings(
   { results, suite = null, last = null, sittings = null }: StudyOptions,
 ): Promise<Result<{ sittings: Sittings; notes: readonly string[] }, Problem>> {
   const labelFault = rigLabelFault(rig);
-  if (labelFault !== null) return err(problem('option-invalid', labelFault));
+  if (labelFault !== null) return err(plainProblem('option-invalid', labelFault));
   const selector = sittings ?? (last === null ? rig : `${rig}:latest-${last}`);
   const selection = await selectSittings([selector], { results, suite });
   if (!selection.ok) return selection;
@@ -122,9 +122,5 @@ function moveProblems(
       ? `the latest ${unmoved} are alike: --last ${unmoved} takes those`
       : 'choose three or more that are alike with --sittings, or measure new ones';
   const what = `${rig} did not stay as it was: ${moves.length} ${moves.length === 1 ? 'thing' : 'things'} moved between its sittings, whose spread would be that of several rigs; ${remedy}`;
-  return [...lines, what].map((message) => problem('not-comparable', message));
-}
-
-function problem(code: ProblemCode, message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
+  return [...lines, what].map((message) => plainProblem('not-comparable', message));
 }

@@ -3,7 +3,7 @@ import { dirname, resolve } from 'node:path';
 import { decodeText } from '../lib/decode-text.ts';
 import { readSmallFile } from '../lib/read-small-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { type ParsedCampaign, parseCampaign } from './parse-campaign.ts';
 
 export interface LoadedCampaign extends ParsedCampaign {
@@ -27,16 +27,12 @@ export async function loadCampaign(
   path: string,
 ): Promise<Result<LoadedCampaign, readonly Problem[]>> {
   const bytes = await readSmallFile(path, maxCampaignBytes, 'a campaign');
-  if (!bytes.ok) return err([problem(path, bytes.error.code, bytes.error.message)]);
+  if (!bytes.ok) return err([plainProblem(bytes.error.code, bytes.error.message, path)]);
   const text = decodeText(bytes.value);
-  if (!text.ok) return err([problem(path, 'file-not-text', text.error)]);
+  if (!text.ok) return err([plainProblem('file-not-text', text.error, path)]);
   const parsed = parseCampaign(text.value, path);
   if (!parsed.ok) return parsed;
   const file = resolve(path);
   const textSha256 = createHash('sha256').update(bytes.value).digest('hex');
   return ok({ ...parsed.value, text: text.value, textSha256, file, folder: dirname(file) });
-}
-
-function problem(file: string, code: ProblemCode, message: string): Problem {
-  return { code, file, line: null, column: null, message };
 }

@@ -1,7 +1,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { isSittingId } from '../results/layout.ts';
 
 /** Folder of a sitting: a path, an id, the unique end of an id, or `latest`. */
@@ -15,7 +15,7 @@ export function findSitting(given: string, results: string): Result<string, Prob
     found.length > 1
       ? `${given} fits ${found.length} sittings in ${results}: ${found.join(', ')}; give more of the id`
       : `no sitting ${given} in ${results}: give a folder, an id of steadyrig list, or another --results folder`;
-  return err({ code: 'folder-invalid', file: null, line: null, column: null, message });
+  return err(plainProblem('folder-invalid', message));
 }
 
 function sittingIds(results: string): readonly string[] {

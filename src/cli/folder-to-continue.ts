@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { unfinishedSittings } from '../results/unfinished-sittings.ts';
 import { findSitting } from './find-sitting.ts';
 
@@ -12,5 +12,5 @@ export async function folderToContinue(
   const [newest] = await unfinishedSittings(results);
   if (newest !== undefined) return ok(newest.folder);
   const message = `no sitting in ${results} is open or interrupted: name one, or another --results folder`;
-  return err({ code: 'folder-invalid', file: null, line: null, column: null, message });
+  return err(plainProblem('folder-invalid', message));
 }

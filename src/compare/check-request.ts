@@ -1,12 +1,12 @@
 import type { ComparisonRequest } from '../model/comparison-request.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 
 /** What is wrong with the options of a comparison, before any figure is looked at. */
 export function checkRequest(request: ComparisonRequest): readonly Problem[] {
   const { baseline, candidates, confidence, matters, weights } = request;
   const found: Problem[] = [];
   const refuse = (message: string): void => {
-    found.push(problem('option-invalid', message));
+    found.push(plainProblem('option-invalid', message));
   };
   if (!(confidence >= 0.5 && confidence < 1)) {
     refuse(`confidence is ${confidence}, expected a fraction from 0.5 to below 1, such as 0.95`);
@@ -34,10 +34,6 @@ export function checkRequest(request: ComparisonRequest): readonly Problem[] {
     }
   }
   return found;
-}
-
-export function problem(code: ProblemCode, message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
 }
 
 function repeated(labels: readonly string[]): ReadonlySet<string> {

@@ -1,9 +1,9 @@
 import { err, ok, type Result } from '../lib/result.ts';
 import { type Comparison, comparisonSchema, type Unmatched } from '../model/comparison.ts';
 import type { ComparisonRequest } from '../model/comparison-request.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { type Assessment, assess } from './assess.ts';
-import { checkRequest, problem } from './check-request.ts';
+import { checkRequest } from './check-request.ts';
 import { flagComparison } from './comparison-flags.ts';
 import { describeSide, tellDifferences } from './describe-sides.ts';
 import { finishRows } from './finish-rows.ts';
@@ -21,7 +21,7 @@ export function compareRigs(request: ComparisonRequest): Result<Comparison, read
   const sides = chooseSides(request);
   if (sides === null) {
     const { label } = request.baseline;
-    return err([problem('not-comparable', `baseline ${label} has no finished sitting`)]);
+    return err([plainProblem('not-comparable', `baseline ${label} has no finished sitting`)]);
   }
   const assessment = assess(sides, request, 'kept');
   const unmatched = [
@@ -35,9 +35,10 @@ export function compareRigs(request: ComparisonRequest): Result<Comparison, read
 }
 
 function nothingComparable(unmatched: readonly Unmatched[]): readonly Problem[] {
-  if (unmatched.length === 0) return [problem('not-comparable', 'no sitting has a good repeat')];
+  if (unmatched.length === 0)
+    return [plainProblem('not-comparable', 'no sitting has a good repeat')];
   return unmatched.map(({ workload, reason }) =>
-    problem('not-comparable', workload === null ? reason : `workload ${workload}: ${reason}`),
+    plainProblem('not-comparable', workload === null ? reason : `workload ${workload}: ${reason}`),
   );
 }
 

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { compileCheck } from '../lib/compile-check.ts';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
 import { parseRecord } from '../model/schemas/parse-record.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
@@ -24,7 +24,7 @@ export async function readJournal(path: string): Promise<Result<Journal, Problem
     bytes = await readFile(path);
   } catch (error) {
     const message = `cannot be read: ${(error as Error).message}`;
-    return err({ code: 'file-unreadable', file: path, line: null, column: null, message });
+    return err(plainProblem('file-unreadable', message, path));
   }
   return parseJournal(bytes, path);
 }

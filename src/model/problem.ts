@@ -36,6 +36,15 @@ export const problemCodes = [
 ] as const;
 export type ProblemCode = (typeof problemCodes)[number];
 
+/** A problem without a place: of a file or folder as a whole, or of none. */
+export function plainProblem(
+  code: ProblemCode,
+  message: string,
+  file: string | null = null,
+): Problem {
+  return { code, file, line: null, column: null, message };
+}
+
 /** `file:line:column: message`, leaving out what is not known. */
 export function formatProblem(problem: Problem): string {
   const place = [problem.file, problem.line, problem.column].filter((part) => part !== null);

@@ -1,6 +1,6 @@
 import { realpath, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 
 const groupWrite = 0o020;
 const othersWrite = 0o002;
@@ -41,5 +41,5 @@ async function writersProblem(path: string): Promise<Problem | null> {
   const octal = (mode & 0o7777).toString(8).padStart(4, '0');
   const what = isFolder ? 'a folder on the way to the suite that' : 'a file of the suite that';
   const message = `${what} ${byOthers ? 'everybody' : 'its group'} can write to (mode ${octal}): as root, steadyrig would run what they put there; chmod go-w it, or run workloads as another user with --as`;
-  return { code: 'file-writable', file: path, line: null, column: null, message };
+  return plainProblem('file-writable', message, path);
 }

@@ -1,7 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { isSittingId } from './layout.ts';
 import { readSitting, type StoredSitting } from './read-sitting.ts';
 
@@ -34,6 +34,6 @@ export async function listSittingNames(
     return ok((await readdir(results)).filter(isSittingId).sort());
   } catch (error) {
     const message = `cannot be listed: ${(error as Error).message}`;
-    return err({ code: 'folder-invalid', file: results, line: null, column: null, message });
+    return err(plainProblem('folder-invalid', message, results));
   }
 }

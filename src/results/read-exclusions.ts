@@ -5,7 +5,7 @@ import { type Chain, lineProblem, parseLines } from '../journal/lines.ts';
 import { reasonOf } from '../lib/file-faults.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Exclusion } from '../model/exclusion.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { parseRecord } from '../model/schemas/parse-record.ts';
 import { exclusionsPath } from './layout.ts';
@@ -30,7 +30,7 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
       return ok({ path, lines: [], validBytes: 0, tornBytes: 0, lastSum: firstSum });
     }
     const message = `cannot be read: ${reasonOf(error)}`;
-    return err({ code: 'file-unreadable', file: path, line: null, column: null, message });
+    return err(plainProblem('file-unreadable', message, path));
   }
   const lines: Exclusion[] = [];
   const chain = parseLines(bytes, path, (record, line) => {

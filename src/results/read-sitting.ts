@@ -7,7 +7,7 @@ import { compileCheck } from '../lib/compile-check.ts';
 import { deepFreeze } from '../lib/freeze.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Inventory } from '../model/inventory.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { parseRecord } from '../model/schemas/parse-record.ts';
@@ -68,7 +68,7 @@ export async function readSittingFile(folder: string): Promise<Result<Sitting, P
   const path = sittingPaths(folder).sitting;
   if (existsSync(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
   const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
-  return err(problem('folder-invalid', folder, message));
+  return err(plainProblem('folder-invalid', message, folder));
 }
 
 const isSitting = compileCheck(sittingFileSchema);
@@ -89,13 +89,9 @@ async function readRecord<T>(
     value = JSON.parse(await readFile(path, 'utf8'));
   } catch (error) {
     const code = error instanceof SyntaxError ? 'record-invalid' : 'file-unreadable';
-    return err(problem(code, path, `cannot be read: ${(error as Error).message}`));
+    return err(plainProblem(code, `cannot be read: ${(error as Error).message}`, path));
   }
   if (isRecord(value)) return ok(value);
   const parsed = parseRecord(value, name, schema, (at) => `not a ${name} file: ${at}:`);
-  return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
-}
-
-function problem(code: ProblemCode, file: string, message: string): Problem {
-  return { code, file, line: null, column: null, message };
+  return parsed.ok ? parsed : err(plainProblem(parsed.error.code, parsed.error.message, path));
 }

@@ -4,7 +4,7 @@ import { parseLines } from '../journal/lines.ts';
 import { reasonOf } from '../lib/file-faults.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { parseRecord } from '../model/schemas/parse-record.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
 import { studiesPath } from './layout.ts';
@@ -30,7 +30,7 @@ export async function readStudies(results: string): Promise<Result<StudyList, Pr
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT')
       return ok({ studies: [], problems: [] });
-    return err(problem('folder-invalid', folder, `cannot be listed: ${reasonOf(error)}`));
+    return err(plainProblem('folder-invalid', `cannot be listed: ${reasonOf(error)}`, folder));
   }
   const studies: StoredStudy[] = [];
   const problems: Problem[] = [];
@@ -52,7 +52,7 @@ async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>>
   try {
     bytes = await readFile(path);
   } catch (error) {
-    return err(problem('file-unreadable', path, `cannot be read: ${reasonOf(error)}`));
+    return err(plainProblem('file-unreadable', `cannot be read: ${reasonOf(error)}`, path));
   }
   const records: unknown[] = [];
   const chain = parseLines(bytes, path, (record) => {
@@ -62,7 +62,7 @@ async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>>
   if (!chain.ok || chain.value.tornBytes > 0 || records.length !== 1) {
     const what = chain.ok ? 'it is not one whole line' : chain.error.message;
     const message = `not the study as it was written (${what}); remove it and make it anew with steadyrig precision`;
-    return err(problem('journal-damaged', path, message));
+    return err(plainProblem('journal-damaged', message, path));
   }
   const [record] = records;
   const parsed = parseRecord(
@@ -71,9 +71,5 @@ async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>>
     precisionStudySchema,
     (at) => `not a precision study: ${at}`,
   );
-  return parsed.ok ? parsed : err(problem(parsed.error.code, path, parsed.error.message));
-}
-
-function problem(code: ProblemCode, file: string, message: string): Problem {
-  return { code, file, line: null, column: null, message };
+  return parsed.ok ? parsed : err(plainProblem(parsed.error.code, parsed.error.message, path));
 }

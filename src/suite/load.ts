@@ -3,7 +3,7 @@ import { dirname, resolve } from 'node:path';
 import { decodeText } from '../lib/decode-text.ts';
 import { readSmallFile } from '../lib/read-small-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem, ProblemCode } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
 import { checkInputFiles } from './check-input-files.ts';
@@ -36,9 +36,9 @@ export async function loadSuite(
   profile: string | null = null,
 ): Promise<Result<LoadedSuite, readonly Problem[]>> {
   const bytes = await readSmallFile(path, maxSuiteBytes, 'a suite');
-  if (!bytes.ok) return err([problem(path, bytes.error.code, bytes.error.message)]);
+  if (!bytes.ok) return err([plainProblem(bytes.error.code, bytes.error.message, path)]);
   const text = decodeText(bytes.value);
-  if (!text.ok) return err([problem(path, 'file-not-text', text.error)]);
+  if (!text.ok) return err([plainProblem('file-not-text', text.error, path)]);
   const parsed = parseWithPlaces(text.value, path, catalog, profile);
   if (!parsed.ok) return parsed;
   const file = resolve(path);
@@ -47,8 +47,4 @@ export async function loadSuite(
   if (problems.length > 0) return err(problems);
   const textSha256 = createHash('sha256').update(bytes.value).digest('hex');
   return ok({ suite: parsed.value.suite, text: text.value, textSha256, file, folder });
-}
-
-function problem(file: string, code: ProblemCode, message: string): Problem {
-  return { code, file, line: null, column: null, message };
 }

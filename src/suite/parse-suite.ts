@@ -1,6 +1,6 @@
 import { deepFreeze } from '../lib/freeze.ts';
 import { err, ok, type Result } from '../lib/result.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import type { ShippedCatalog } from '../model/shipped.ts';
 import type { Suite } from '../model/suite.ts';
 import { amountsOf } from './amounts.ts';
@@ -110,7 +110,7 @@ function unusedAmounts({ amounts }: WrittenEnvelope, used: ReadonlySet<string>):
 }
 
 function unknownProfile(file: string, message: string): Problem {
-  return { code: 'option-invalid', file, line: null, column: null, message };
+  return plainProblem('option-invalid', message, file);
 }
 
 // More than the envelope allows would only repeat its one problem for each of them.

@@ -1,11 +1,10 @@
 import { dirname, isAbsolute, resolve } from 'node:path';
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import { sittingPaths } from '../../results/layout.ts';
 import type { StoredSitting } from '../../results/read-sitting.ts';
 import type { LoadedSuite } from '../../suite/load.ts';
-import { plainProblem } from '../sitting/refusal.ts';
 
 /** Why a sitting cannot be continued without its suite file, as a clause; null when `sitting.json` holds all that is needed. */
 export function whySuiteFile({ suite }: Sitting): string | null {

@@ -1,7 +1,7 @@
 import { decodeText } from '../../lib/decode-text.ts';
 import { readSmallFile } from '../../lib/read-small-file.ts';
 import { err, type Result } from '../../lib/result.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { type FigureRow, parseFigureRows } from './figure-rows.ts';
 
 const maxBytes = 4 * 2 ** 20;
@@ -11,10 +11,8 @@ export async function readFigureFile(
   path: string,
 ): Promise<Result<readonly FigureRow[], readonly Problem[]>> {
   const bytes = await readSmallFile(path, maxBytes, 'a CSV');
-  if (!bytes.ok) return err([{ ...bytes.error, file: path, line: null, column: null }]);
+  if (!bytes.ok) return err([plainProblem(bytes.error.code, bytes.error.message, path)]);
   const text = decodeText(bytes.value);
   if (text.ok) return parseFigureRows(text.value, path);
-  return err([
-    { code: 'file-not-text', file: path, line: null, column: null, message: text.error },
-  ]);
+  return err([plainProblem('file-not-text', text.error, path)]);
 }

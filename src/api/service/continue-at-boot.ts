@@ -1,5 +1,6 @@
 import { err, type Result } from '../../lib/result.ts';
 import type { SittingEvent } from '../../model/event.ts';
+import { plainProblem } from '../../model/problem.ts';
 import { mostFailedBoots, serviceStateSchema } from '../../model/service-state.ts';
 import { wrapText } from '../../report/text-table.ts';
 import {
@@ -15,7 +16,7 @@ import { coolDown } from '../../runner/cooldown.ts';
 import { type ContinueOptions, continueSitting } from '../continue-sitting.ts';
 import { loadMeter } from '../load-meter.ts';
 import type { SittingOutcome } from '../run-sitting.ts';
-import { plainProblem, type Refusal } from '../sitting/refusal.ts';
+import type { Refusal } from '../sitting/refusal.ts';
 
 /** Load that is there ten minutes after the start of a machine is not of its start. */
 const settledAfterSeconds = 600;

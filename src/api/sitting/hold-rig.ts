@@ -1,8 +1,9 @@
 import { err, type Result } from '../../lib/result.ts';
+import { plainProblem } from '../../model/problem.ts';
 import { type OpenedMeter, openMeter } from '../../runner/meter/open-meter.ts';
 import type { ResolvedOptions } from '../options.ts';
 import { lockSitting } from '../sitting-lock.ts';
-import { plainProblem, type Refusal } from './refusal.ts';
+import type { Refusal } from './refusal.ts';
 
 /** Does work with the machine to itself and a meter open; refused while somebody else measures here. */
 export async function holdRig<T>(

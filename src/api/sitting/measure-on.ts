@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { SittingEvent } from '../../model/event.ts';
+import { plainProblem } from '../../model/problem.ts';
 import type { Correction, RunRecord } from '../../model/run.ts';
 import { isFinished, type Sitting } from '../../model/sitting.ts';
 import { standingRuns } from '../../model/standing-runs.ts';
@@ -21,7 +22,7 @@ import { holdOffSleep } from './hold-off-sleep.ts';
 import { learnIdleTemperature } from './learn-idle-temperature.ts';
 import { markProgress, type ProgressMarker } from './mark-progress.ts';
 import { performPlan, type SittingAtHand, type SittingPart } from './perform-plan.ts';
-import { plainProblem, type Refusal } from './refusal.ts';
+import type { Refusal } from './refusal.ts';
 
 /** How measuring ended. */
 export interface Measured {

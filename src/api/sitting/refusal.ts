@@ -14,7 +14,3 @@ export type Refusal =
   | { readonly kind: 'gave-up'; readonly problem: Problem }
   /** The rig is no longer what it was when its sitting began. */
   | { readonly kind: 'changed'; readonly changes: readonly RigChange[] };
-
-export function plainProblem(code: Problem['code'], message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
-}

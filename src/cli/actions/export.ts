@@ -4,7 +4,7 @@ import { extname } from 'node:path';
 import { type Export, exportFigures, type FigureFormat } from '../../api/export-figures.ts';
 import { writeFileDurably } from '../../lib/durable-fs.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { renderExportNotes } from '../../report/exchange-notes.ts';
 import { liesBeside } from '../../results/layout.ts';
 import { listSittings } from '../../results/list-sittings.ts';
@@ -102,10 +102,10 @@ async function write({ content }: Export, out: string): Promise<Problem | null> 
     return null;
   } catch (error) {
     const message = `cannot be written: ${(error as Error).message}`;
-    return { code: 'write-failed', file: out, line: null, column: null, message };
+    return plainProblem('write-failed', message, out);
   }
 }
 
 function optionProblem(message: string): Problem {
-  return { code: 'option-invalid', file: null, line: null, column: null, message };
+  return plainProblem('option-invalid', message);
 }

@@ -1,8 +1,7 @@
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { Factor } from '../../model/campaign.ts';
 import type { EffectRig, EffectsRequest } from '../../model/effects.ts';
-import type { Problem } from '../../model/problem.ts';
-import { problem } from '../check-request.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 
 export interface EffectDesign {
   /** Those that vary; the first level is that of the first rig. */
@@ -22,7 +21,7 @@ export function designOf(request: EffectsRequest): Result<EffectDesign, readonly
     for (const factor of names) {
       const level = levelOf(rig, factor);
       if (level.ok) levels[factor] = level.value;
-      else problems.push(problem('option-invalid', level.error));
+      else problems.push(plainProblem('option-invalid', level.error));
     }
     const sittings = rig.sittings.map((sitting) => ({ ...sitting, levels }));
     return { ...rig, levels, sittings };
@@ -39,7 +38,7 @@ export function designOf(request: EffectsRequest): Result<EffectDesign, readonly
   const varied = factors.filter(({ levels }) => levels.length > 1);
   if (varied.length === 0) {
     const what = names.length === 0 ? 'no sitting states a level' : 'no factor varies between them';
-    return err([problem('not-comparable', `${what}: ${remedy}`)]);
+    return err([plainProblem('not-comparable', `${what}: ${remedy}`)]);
   }
   const constant = factors.filter((factor) => !varied.includes(factor)).map(({ id }) => id);
   return ok({ factors: varied, constant, rigs });

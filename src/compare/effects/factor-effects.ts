@@ -6,10 +6,10 @@ import {
   effectsSchema,
   type MetricEffects,
 } from '../../model/effects.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { isFinished } from '../../model/sitting.ts';
 import { holm } from '../../stats/holm.ts';
-import { checkRequest, problem } from '../check-request.ts';
+import { checkRequest } from '../check-request.ts';
 import { flagComparison } from '../comparison-flags.ts';
 import { describeSide, tellDifferences } from '../describe-sides.ts';
 import { baselineDrift, sittingsBefore } from '../drift.ts';
@@ -40,12 +40,12 @@ export function factorEffects(request: EffectsRequest): Result<Effects, readonly
   if (!design.ok) return design;
   const [baseline, ...candidates] = design.value.rigs;
   if (baseline === undefined)
-    return err([problem('not-comparable', 'no rig has a finished sitting')]);
+    return err([plainProblem('not-comparable', 'no rig has a finished sitting')]);
   const asked: ComparisonRequest = { ...request, baseline, candidates, weights: null };
   const faults = checkRequest(asked);
   if (faults.length > 0) return err(faults);
   const sides = chooseSides(asked);
-  if (sides === null) return err([problem('not-comparable', 'no rig has a finished sitting')]);
+  if (sides === null) return err([plainProblem('not-comparable', 'no rig has a finished sitting')]);
   return ok(effectsOf(request, design.value, sides));
 }
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { fitsPattern } from '../../lib/fits-pattern.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { mayBeOfRig } from '../layout.ts';
 import type { SelectorPart } from './parse-selector.ts';
 import { type HeaderShelf, openShelf, readHeader, type SittingHeader } from './sitting-header.ts';
@@ -109,5 +109,5 @@ async function unknownName(text: string, shelf: HeaderShelf): Promise<Problem> {
 }
 
 function noSitting(message: string): Problem {
-  return { code: 'folder-invalid', file: null, line: null, column: null, message };
+  return plainProblem('folder-invalid', message);
 }

@@ -1,5 +1,5 @@
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { Problem, ProblemCode } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { isFinished } from '../../model/sitting.ts';
 import { chooseDigest, ofDigest } from './choose-digest.ts';
 import { labelSides } from './label-sides.ts';
@@ -47,7 +47,7 @@ export async function selectSittings(
   const drafts: DraftSide[] = [];
   for (const text of selectors) {
     const selector = parseSelector(text);
-    if (!selector.ok) return err(problem('option-invalid', selector.error));
+    if (!selector.ok) return err(plainProblem('option-invalid', selector.error));
     const parts: PartSittings[] = [];
     for (const part of selector.value) {
       const found = await resolvePart(part, shelf);
@@ -61,7 +61,7 @@ export async function selectSittings(
   const digest = chooseDigest(drafts.map(({ parts }) => parts.flatMap(({ headers }) => headers)));
   const sides = drafts.map((draft) => takeSide(draft, digest, notes));
   const fault = sideFault(drafts, sides);
-  if (fault !== null) return err(problem('option-invalid', fault));
+  if (fault !== null) return err(plainProblem('option-invalid', fault));
   const labels = labelSides(sides);
   notes.push(...levelNotes(sides, labels));
   return ok({
@@ -83,14 +83,14 @@ function keepFitting(
   }
   if (ended.length === 0) {
     const message = `${part.text}: no sitting of it is complete; continue what is open first`;
-    return err(problem('folder-invalid', message));
+    return err(plainProblem('folder-invalid', message));
   }
   const fitting =
     suite === null || part.isNamed ? ended : ended.filter((header) => isOf(header, suite));
   if (fitting.length > 0) return ok({ ...part, headers: fitting });
   const there = [...new Set(ended.map((header) => suiteText(header)))].join(', ');
   const message = `${part.text} has no sitting of the suite ${suite}; it has ${there}`;
-  return err(problem('option-invalid', message));
+  return err(plainProblem('option-invalid', message));
 }
 
 function isOf({ suite, digest }: SittingHeader, wanted: string): boolean {
@@ -157,8 +157,4 @@ function levelNotes(
     if (found.length < 2) return [];
     return `the sittings of ${labels[index]} do not all have the same levels: ${found.join('; ')}`;
   });
-}
-
-function problem(code: ProblemCode, message: string): Problem {
-  return { code, file: null, line: null, column: null, message };
 }

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { err, ok, type Result } from '../../lib/result.ts';
-import type { Problem } from '../../model/problem.ts';
+import { type Problem, plainProblem } from '../../model/problem.ts';
 import { listSittingNames } from '../list-sittings.ts';
 import { readUnderWay } from '../under-way.ts';
 
@@ -19,5 +19,5 @@ export async function findUnderWay(results: string): Promise<Result<string, Prob
     .sort((one, other) => other.at - one.at);
   if (latest !== undefined) return ok(latest.folder);
   const message = `no sitting is under way in ${results}: steadyrig show prints the latest one; name a sitting, or another --results folder`;
-  return err({ code: 'folder-invalid', file: null, line: null, column: null, message });
+  return err(plainProblem('folder-invalid', message));
 }
