@@ -1,6 +1,6 @@
 import { dirname, join, resolve } from 'node:path';
 import { gatherFigures } from '../compare/gather-figures.ts';
-import { compareInventories } from '../compare/inventory-differences.ts';
+import { inventoryChanges } from '../compare/inventory-differences.ts';
 import { judgeRepeat } from '../compare/judge-repeat.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import { suggest } from '../lib/suggest.ts';
@@ -38,8 +38,8 @@ export async function findRepeatSubject(
   if (!found.ok) return found;
   const why = whyNot(found.value, rig, workload);
   if (why !== null) return err(plainProblem('option-invalid', why));
-  const { parts } = compareInventories(found.value.inventory, await inventory(root));
-  return ok({ earlier: found.value, changes: parts.flatMap(({ differences }) => differences) });
+  const changes = inventoryChanges(found.value.inventory, await inventory(root));
+  return ok({ earlier: found.value, changes });
 }
 
 async function latestOf(rig: string, results: string): Promise<Result<StoredSitting, Problem>> {

@@ -6,6 +6,7 @@ import {
   type UnreadReading,
 } from '../model/inventory-differences.ts';
 import { byTelling } from '../model/rules/by-telling.ts';
+import type { RigChange } from '../model/sitting.ts';
 import { factText } from './fact-text.ts';
 import { absentFact, type Fact, inventoryFacts } from './rig-facts.ts';
 
@@ -43,6 +44,11 @@ export function compareInventories(
     unread,
     alike,
   };
+}
+
+/** What changed between two inventories of a machine, as `compareInventories` finds it, in one list. */
+export function inventoryChanges(before: Inventory, after: Inventory): readonly RigChange[] {
+  return compareInventories(before, after).parts.flatMap(({ differences }) => differences);
 }
 
 const nothing = absentFact('not recorded');

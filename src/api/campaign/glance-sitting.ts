@@ -1,5 +1,5 @@
 import { gatherFigures } from '../../compare/gather-figures.ts';
-import { compareInventories } from '../../compare/inventory-differences.ts';
+import { inventoryChanges } from '../../compare/inventory-differences.ts';
 import type { CampaignSitting } from '../../model/campaign-progress.ts';
 import { leftOutWorkloads } from '../../model/parked-workloads.ts';
 import type { RigChange } from '../../model/sitting.ts';
@@ -34,7 +34,5 @@ export function glanceSitting(
 /** Imported figures have no inventory that could differ. */
 function changesBetween(before: StoredSitting, now: StoredSitting): readonly RigChange[] {
   if (before.sitting.imported !== null || now.sitting.imported !== null) return [];
-  return compareInventories(before.inventory, now.inventory).parts.flatMap(
-    ({ differences }) => differences,
-  );
+  return inventoryChanges(before.inventory, now.inventory);
 }

@@ -1,5 +1,5 @@
 import { checkExpectations } from '../../campaign/check-expectations.ts';
-import { compareInventories } from '../../compare/inventory-differences.ts';
+import { inventoryChanges } from '../../compare/inventory-differences.ts';
 import type { CampaignRig } from '../../model/campaign.ts';
 import type { RigDeviation } from '../../model/campaign-progress.ts';
 import type { Inventory } from '../../model/inventory.ts';
@@ -27,8 +27,7 @@ export function rigDeviations(
   const told = new Set(expectations.map(({ path }) => path));
   const against = before.rig === rig.label ? 'earlier-sitting' : 'rig-before';
   const factors = against === 'rig-before' ? differingFactors(before.levels, rig.levels) : [];
-  const changes = compareInventories(before.inventory, now)
-    .parts.flatMap(({ differences }) => differences)
+  const changes = inventoryChanges(before.inventory, now)
     .filter(({ path }) => !told.has(path))
     .map(({ path, from, to }): RigDeviation => {
       const kind = isDeclared(path, factors) ? 'expected' : 'unexpected';
