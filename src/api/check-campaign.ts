@@ -2,16 +2,16 @@ import { checkDesign } from '../campaign/design/check-design.ts';
 import type { DesignFacts } from '../campaign/design/setting.ts';
 import type { StudyRow } from '../campaign/design/sight.ts';
 import { rowVariance } from '../compare/row-variance.ts';
-import { err, ok, type Result } from '../lib/result.ts';
+import { ok, type Result } from '../lib/result.ts';
 import type { DesignCheck } from '../model/design.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
 import type { Problem } from '../model/problem.ts';
 import type { Suite } from '../model/suite.ts';
 import { estimateSeconds } from '../plan/estimate.ts';
-import { makePlan } from '../plan/make-plan.ts';
-import { readStudies } from '../results/read-studies.ts';
+import { makePlan, repeatRounds } from '../plan/make-plan.ts';
 import type { OpenedCampaign } from './open-campaign.ts';
-import { firstMetrics, studyOf } from './study/first-metrics.ts';
+import { firstMetrics } from './study/first-metrics.ts';
+import { readStudyOf } from './study/read-study-of.ts';
 
 export interface CheckedCampaign {
   readonly check: DesignCheck;
@@ -27,12 +27,10 @@ export async function checkCampaign(
   { campaign, suite: { suite } }: OpenedCampaign,
   results: string,
 ): Promise<Result<CheckedCampaign, Problem>> {
-  const read = await readStudies(results);
-  if (!read.ok) return err(read.error);
-  const studies = read.value.studies.map((stored) => stored.study);
-  const study = studyOf(suite, campaign.baseline, studies);
-  const check = checkDesign(campaign, factsOf(suite, study));
-  return ok({ check, problems: read.value.problems });
+  const read = await readStudyOf(suite, campaign.baseline, results);
+  if (!read.ok) return read;
+  const { study, problems } = read.value;
+  return ok({ check: checkDesign(campaign, factsOf(suite, study)), problems });
 }
 
 function factsOf(suite: Suite, study: PrecisionStudy | null): DesignFacts {
@@ -41,20 +39,15 @@ function factsOf(suite: Suite, study: PrecisionStudy | null): DesignFacts {
   return {
     suite: suite.id,
     sitting: { seconds: estimate.seconds, basis: estimate.basis },
-    study: study === null ? null : { ...headOf(study), rows: rowsOf(suite, study) },
+    study: study && {
+      ...{ rig: study.rig, at: study.at, sittings: study.sittings.length },
+      rows: rowsOf(suite, study),
+    },
   };
 }
 
-function headOf({ rig, at, sittings }: PrecisionStudy): {
-  readonly rig: string;
-  readonly at: string;
-  readonly sittings: number;
-} {
-  return { rig, at, sittings: sittings.length };
-}
-
 function rowsOf(suite: Suite, study: PrecisionStudy): readonly StudyRow[] {
-  const repeats = suite.repeats.kind === 'fixed' ? suite.repeats.count : suite.repeats.atLeast;
+  const repeats = repeatRounds(suite).certain;
   return firstMetrics(suite, study).rows.flatMap((row) => {
     const variance = rowVariance(row, repeats);
     const { workload, metric } = row;

@@ -4,8 +4,9 @@ import type { Detection } from '../model/detection.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
 import type { Suite } from '../model/suite.ts';
 import { cooldownSeconds } from '../plan/estimate.ts';
-import { readStudies } from '../results/read-studies.ts';
-import { firstMetrics, studyOf } from './study/first-metrics.ts';
+import { repeatRounds } from '../plan/make-plan.ts';
+import { firstMetrics } from './study/first-metrics.ts';
+import { readStudyOf } from './study/read-study-of.ts';
 
 export interface DetectionOptions {
   /** Folder of the sittings and studies. */
@@ -32,14 +33,12 @@ export async function detectDifference(
   suite: Suite,
   { results, rig, difference, sittingSeconds }: DetectionOptions,
 ): Promise<Result<DetectionOutcome, readonly Problem[]>> {
-  const read = await readStudies(results);
+  const read = await readStudyOf(suite, rig, results);
   if (!read.ok) return err([read.error]);
-  const { problems } = read.value;
-  const studies = read.value.studies.map((stored) => stored.study);
-  const study = studyOf(suite, rig, studies);
+  const { study, problems } = read.value;
   if (study === null) return err([...problems, noStudy(suite, rig, results)]);
   const { rows, untold } = firstMetrics(suite, study);
-  const repeats = suite.repeats.kind === 'fixed' ? suite.repeats.count : suite.repeats.atLeast;
+  const repeats = repeatRounds(suite).certain;
   const wait = cooldownSeconds(suite.cooldown).least;
   const runSeconds = new Map(
     study.times.map((time) => [time.workload, time.seconds + (time.cooldownSeconds ?? wait)]),

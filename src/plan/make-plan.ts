@@ -14,7 +14,7 @@ export function makePlan(suite: Suite, seed: number = suite.seed): Plan {
   const byHand = new Set(
     suite.workloads.filter(({ program }) => program.kind === 'by-hand').map(({ id }) => id),
   );
-  const { certain, most } = rounds(suite);
+  const { certain, most } = repeatRounds(suite);
   const runs: PlannedRun[] = [];
   const addRound = (phase: PlannedRun['phase'], round: number, conditional: boolean): void => {
     for (const workload of orderOf(suite, ids, random)) {
@@ -36,7 +36,8 @@ function orderOf(suite: Suite, ids: readonly string[], random: Random): readonly
   return suite.order === 'shuffled' ? shuffled(ids, random) : ids;
 }
 
-function rounds(suite: Suite): { readonly certain: number; readonly most: number } {
+/** Rounds of repeats: those that every workload has, and those that some may have. */
+export function repeatRounds(suite: Suite): { readonly certain: number; readonly most: number } {
   const { repeats } = suite;
   if (repeats.kind === 'fixed') return { certain: repeats.count, most: repeats.count };
   return { certain: repeats.atLeast, most: repeats.atMost };

@@ -1,16 +1,6 @@
 import type { PrecisionRow, PrecisionStudy, UntoldPrecision } from '../../model/precision.ts';
 import type { Suite, Workload } from '../../model/suite.ts';
 
-/** The latest of the studies (oldest first) that speaks of this suite: of this rig if there is one, else of any; null where none does. */
-export function studyOf(
-  suite: Suite,
-  rig: string | null,
-  studies: readonly PrecisionStudy[],
-): PrecisionStudy | null {
-  const fitting = studies.filter((study) => study.digest === suite.digest);
-  return fitting.findLast((one) => one.rig === rig) ?? fitting.at(-1) ?? null;
-}
-
 /** Of each workload what one-line figures go by. */
 export function firstMetrics(
   { workloads }: Suite,
