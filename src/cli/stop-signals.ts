@@ -1,11 +1,11 @@
 import type { SittingEvent } from '../model/event.ts';
 import type { StopControl, StopSignal } from '../runner/stop-control.ts';
 
-const signals: readonly StopSignal[] = ['SIGINT', 'SIGTERM', 'SIGHUP'];
+export const stopSignals: readonly StopSignal[] = ['SIGINT', 'SIGTERM', 'SIGHUP'];
 
 /** Turns signals to this process into stop requests; returns how to stop listening. */
 export function listenForStop(stop: StopControl, tell: (event: SittingEvent) => void): () => void {
-  const listeners = signals.map((signal) => {
+  const listeners = stopSignals.map((signal) => {
     const listener = (): void => {
       tell({ type: 'stop-requested', signal, how: stop.request(signal) });
     };

@@ -3,6 +3,7 @@ import { type EndTargets, tellEnd } from '../api/tell-end.ts';
 import type { SittingEvent } from '../model/event.ts';
 import type { ExitCode } from './exit-codes.ts';
 import { printError } from './print.ts';
+import { untilSignal } from './until-signal.ts';
 
 /** Tells of a sitting's end, once it is over. */
 export interface EndTeller {
@@ -22,23 +23,15 @@ export function endTeller(
     see: (event) => watcher.see(event),
     async tell(end, exitCode) {
       if (isAnswerToInput(end)) return;
-      const leaving = new AbortController();
-      const leave = (): void => leaving.abort();
-      for (const signal of signals) process.on(signal, leave);
-      try {
-        const notice = watcher.notice(end, exitCode, new Date());
-        for (const { whom, isTold, message } of await tellEnd(notice, targets, leaving.signal)) {
-          if (isTold) stream.write(`told ${whom} of the end: ${message}\n`);
-          else printError(`warn (notify): ${whom} could not be told of the end: ${message}`);
-        }
-      } finally {
-        for (const signal of signals) process.removeListener(signal, leave);
+      const notice = watcher.notice(end, exitCode, new Date());
+      const told = await untilSignal((leaving) => tellEnd(notice, targets, leaving));
+      for (const { whom, isTold, message } of told) {
+        if (isTold) stream.write(`told ${whom} of the end: ${message}\n`);
+        else printError(`warn (notify): ${whom} could not be told of the end: ${message}`);
       }
     },
   };
 }
-
-const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
 /** Whoever gave a wrong option sits before the screen. */
 function isAnswerToInput(end: SittingEnd): boolean {

@@ -10,6 +10,7 @@ import { emphasize } from '../emphasize.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
 import { print, printJson, printProblems } from '../print.ts';
+import { untilSignal } from '../until-signal.ts';
 
 interface WatchFlags {
   readonly results: string;
@@ -50,28 +51,23 @@ async function keepLooking(
   stream: NodeJS.WriteStream,
 ): Promise<Result<WatchSnapshot, Problem> | null> {
   const draw = createLogUpdate(stream);
-  const leaving = new AbortController();
-  const leave = (): void => leaving.abort();
-  // Not `once`: what restores the cursor ends the process when it finds no other listener.
-  for (const signal of signals) process.on(signal, leave);
-  try {
-    while (!leaving.signal.aborted) {
-      const look = await sitting.look();
-      if (!look.ok || look.value.heart.kind === 'ended') {
-        draw.clear();
-        return look;
+  return untilSignal(async (leaving) => {
+    try {
+      while (!leaving.aborted) {
+        const look = await sitting.look();
+        if (!look.ok || look.value.heart.kind === 'ended') {
+          draw.clear();
+          return look;
+        }
+        draw(emphasize(firstLines(renderWatch(look.value, columns(stream)), stream.rows), stream));
+        await systemClock.sleep(redrawSeconds, leaving);
       }
-      draw(emphasize(firstLines(renderWatch(look.value, columns(stream)), stream.rows), stream));
-      await systemClock.sleep(redrawSeconds, leaving.signal);
+      return null;
+    } finally {
+      draw.done();
     }
-    return null;
-  } finally {
-    draw.done();
-    for (const signal of signals) process.removeListener(signal, leave);
-  }
+  });
 }
-
-const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
 const never = new AbortController().signal;
 
