@@ -1,3 +1,4 @@
+import { blankSitting } from '../../src/model/blank-sitting.ts';
 import { type EndNotice, endNoticeSchema } from '../../src/model/end-notice.ts';
 import { type Exclusion, exclusionSchema } from '../../src/model/exclusion.ts';
 import type { Inventory } from '../../src/model/inventory.ts';
@@ -238,22 +239,9 @@ export function sampleSitting(changes: Partial<Sitting> = {}): Sitting {
     environment: { PATH: '/usr/bin' },
     cpus: 2,
     startedAt: '2026-01-31T20:15:00.000Z',
+    ...blankSitting,
     endedAt: '2026-01-31T20:16:00.000Z',
-    bootIds: [],
     state: 'complete',
-    interruptions: [],
-    continuations: [],
-    deadline: null,
-    findings: [],
-    cautions: null,
-    idleCelsius: null,
-    notInhibited: null,
-    asOtherUser: false,
-    telemetry: null,
-    programs: [],
-    inputs: [],
-    leftOut: [],
-    imported: null,
     ...changes,
   };
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { groupBy } from '../../lib/group-by.ts';
+import { blankSitting } from '../../model/blank-sitting.ts';
 import type { PlannedRun } from '../../model/plan.ts';
 import type { MetricValue, RunRecord } from '../../model/run.ts';
 import { type ImportSource, type Sitting, sittingSchema } from '../../model/sitting.ts';
@@ -72,20 +73,7 @@ export function buildSitting(
       environment: {},
       cpus: null,
       startedAt,
-      endedAt: null,
-      bootIds: [],
-      state: 'open',
-      interruptions: [],
-      continuations: [],
-      deadline: null,
-      findings: [],
-      cautions: null,
-      idleCelsius: null,
-      notInhibited: null,
-      asOtherUser: false,
-      telemetry: null,
-      programs: [],
-      inputs: [],
+      ...blankSitting,
       leftOut: suite.workloads
         .filter(({ id }) => !figures.some(({ workload }) => workload === id))
         .map(({ id }) => ({ workload: id, reason: 'the imported file has no figures of it' })),

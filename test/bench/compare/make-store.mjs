@@ -4,6 +4,7 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { encodeLine, firstSum } from '../../../dist/journal/format.js';
+import { blankSitting } from '../../../dist/model/blank-sitting.js';
 import { bagDeclaration, renderManifest } from '../../../dist/results/bag.js';
 
 const [folder, rigCount, inventoryPath] = process.argv.slice(2);
@@ -175,22 +176,10 @@ function writeSitting(rig, number) {
     environment: { PATH: '/usr/bin' },
     cpus: 2,
     startedAt,
+    ...blankSitting,
     endedAt: startedAt,
     bootIds: [bootId],
     state: 'complete',
-    interruptions: [],
-    continuations: [],
-    deadline: null,
-    findings: [],
-    cautions: null,
-    idleCelsius: null,
-    notInhibited: null,
-    asOtherUser: false,
-    telemetry: null,
-    programs: [],
-    inputs: [],
-    leftOut: [],
-    imported: null,
   };
   const rigEffect = (Number(rig.slice(4)) % 7) * 0.01;
   const sittingEffect = Array.from({ length: workloads }, () => 0.01 * normal());
