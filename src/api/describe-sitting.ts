@@ -4,7 +4,6 @@ import type { Finding } from '../model/finding.ts';
 import type { Meter } from '../model/meter.ts';
 import {
   notAskedFor,
-  type ProgramFound,
   type Sitting,
   type SittingCampaign,
   type SittingSuite,
@@ -13,12 +12,11 @@ import {
 import type { Suite } from '../model/suite.ts';
 import { makePlan } from '../plan/make-plan.ts';
 import { sittingId } from '../results/layout.ts';
-import { availableCpus } from '../rig/available-cpus.ts';
 import { measuredEnvironment, runMark } from '../runner/meter/measured-environment.ts';
 import type { LoadedSuite } from '../suite/load.ts';
 import type { ResolvedOptions } from './options.ts';
 import type { Readiness } from './prepare-sitting.ts';
-import { toolVersion } from './version.ts';
+import { sittingFacts } from './sitting-facts.ts';
 
 interface SittingParts {
   readonly meter: Meter;
@@ -33,26 +31,27 @@ export async function describeSitting(
   { suite, text, textSha256 }: LoadedSuite,
   ready: Pick<Readiness, 'suite' | 'programs' | 'inputs' | 'leftOut' | 'findings'>,
   options: ResolvedOptions,
-  { meter, why, literals, bootId }: SittingParts,
+  { literals, bootId, ...opened }: SittingParts,
 ): Promise<Sitting> {
   const startedAt = options.clock.now();
   const { notes, ambientCelsius } = options.conditions;
+  const facts = await sittingFacts(ready, options, opened, literals);
   return {
     schema: sittingSchema,
     id: sittingId(startedAt, options.rig, suite.id, randomBytes(2)),
-    tool: { name: 'steadyrig', version: toolVersion },
+    tool: facts.tool,
     rig: options.rig,
     levels: options.levels,
     assembly: options.assembly,
     conditions: { ambientCelsius, notes: notes === null ? null : scrubText(notes, literals).text },
     suite: scrubSuite(suite, text, textSha256, literals),
     plan: makePlan(ready.suite, options.seed ?? suite.seed),
-    meter: { name: meter.name, why },
+    meter: facts.meter,
     environment: {
       ...measuredEnvironment({ path: options.path, scratch: '{scratch}', extra: {} }),
       [runMark]: '{mark}',
     },
-    cpus: (await availableCpus(options.root)).count,
+    cpus: facts.cpus,
     startedAt: startedAt.toISOString(),
     endedAt: null,
     bootIds: bootId === null ? [] : [bootId],
@@ -64,10 +63,10 @@ export async function describeSitting(
     cautions: options.cautions,
     idleCelsius: null,
     notInhibited: notAskedFor,
-    asOtherUser: options.user !== null,
+    asOtherUser: facts.asOtherUser,
     telemetry: null,
-    programs: ready.programs.map((program) => scrubProgram(program, literals)),
-    inputs: ready.inputs.map(({ path: _, ...input }) => input),
+    programs: facts.programs,
+    inputs: facts.inputs,
     leftOut: ready.leftOut,
     imported: null,
     ...(options.campaign === null ? {} : { campaign: scrubCampaign(options.campaign, literals) }),
@@ -97,22 +96,6 @@ export function scrubFinding(finding: Finding, literals: readonly PrivateLiteral
     ...finding,
     message: scrubText(finding.message, literals).text,
     remedy: scrubText(finding.remedy, literals).text,
-  };
-}
-
-/** As it may be recorded. */
-export function scrubProgram(
-  program: ProgramFound,
-  literals: readonly PrivateLiteral[],
-): ProgramFound {
-  const { name, path, version } = program;
-  // A version of four numbers looks like an address to `scrubText`, and is one word.
-  const isPlain = version === null || /^[\w.+:~-]+$/.test(version);
-  return {
-    ...program,
-    name: scrubText(name, literals).text,
-    path: scrubText(path, literals).text,
-    version: isPlain ? version : scrubText(version, literals).text,
   };
 }
 

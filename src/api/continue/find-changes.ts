@@ -1,12 +1,7 @@
 import { changedReadings } from '../../model/changed-readings.ts';
 import type { Inventory } from '../../model/inventory.ts';
-import type { RigChange, Sitting } from '../../model/sitting.ts';
-
-/** What a sitting wrote down about the rig when it began, but for the inventory. */
-export type SittingFacts = Pick<
-  Sitting,
-  'programs' | 'inputs' | 'meter' | 'cpus' | 'asOtherUser' | 'tool'
->;
+import type { RigChange } from '../../model/sitting.ts';
+import type { SittingFacts } from '../sitting-facts.ts';
 
 /** A rig as it is looked at: when its sitting began, or now. Paths of programs are scrubbed. */
 export interface RigLook {
