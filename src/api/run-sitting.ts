@@ -28,7 +28,7 @@ export interface SittingOutcome extends Measured {
 /**
  * Measures a suite on this machine and leaves a sealed result folder; an interrupted sitting is left unsealed, so that
  * it can be continued. Refuses before measuring anything when an option is wrong, another sitting is under way, or the
- * rig is unfit. Rejects when results cannot be written: every run acknowledged before is on the disk.
+ * rig is unfit. Results that cannot be written are a refusal too: every run acknowledged before is on the disk.
  */
 export async function runSitting(
   loaded: LoadedSuite,
