@@ -1,4 +1,5 @@
 import type { CsvField } from '../../lib/csv-rows.ts';
+import { groupBy } from '../../lib/group-by.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
 import { figureText } from '../../model/figure-text.ts';
@@ -136,12 +137,7 @@ function withoutReason(corrected: MatchedFigures['corrected'], file: string): re
 }
 
 function byRun(figures: readonly PlacedFigure[]): MatchedFigures['added'] {
-  const runs = new Map<number, [PlacedFigure, ...PlacedFigure[]]>();
-  for (const figure of figures) {
-    const found = runs.get(figure.run.index);
-    if (found === undefined) runs.set(figure.run.index, [figure]);
-    else found.push(figure);
-  }
+  const runs = groupBy(figures, ({ run }) => String(run.index));
   return [...runs.values()].sort(([a], [b]) => a.run.index - b.run.index);
 }
 
