@@ -91,11 +91,8 @@ export function collectAnswer(
   text: string,
   answers: Readonly<Record<string, string>>,
 ): Readonly<Record<string, string>> {
-  const parts = /^([a-z0-9][a-z0-9-]*)=(.+)$/.exec(text);
-  if (parts?.[1] === undefined || parts[2] === undefined) {
-    throw new InvalidArgumentError('condition=answer is needed, such as ambient="22 °C"');
-  }
-  return { ...answers, [parts[1]]: parts[2] };
+  const [condition, answer] = parsePair(text, 'condition=answer', 'ambient="22 °C"');
+  return { ...answers, [condition]: answer };
 }
 
 /** Adds `factor=level` to the levels given before. */
@@ -103,11 +100,13 @@ export function collectLevel(
   text: string,
   levels: Readonly<Record<string, string>>,
 ): Readonly<Record<string, string>> {
+  const [factor, level] = parsePair(text, 'factor=level', 'memory="2x8 GiB"');
+  if (factor in levels) throw new InvalidArgumentError(`the factor ${factor} has a level already`);
+  return { ...levels, [factor]: level };
+}
+
+function parsePair(text: string, needed: string, example: string): readonly [string, string] {
   const parts = /^([a-z0-9][a-z0-9-]*)=(.+)$/.exec(text);
-  if (parts?.[1] === undefined || parts[2] === undefined) {
-    throw new InvalidArgumentError('factor=level is needed, such as memory="2x8 GiB"');
-  }
-  if (parts[1] in levels)
-    throw new InvalidArgumentError(`the factor ${parts[1]} has a level already`);
-  return { ...levels, [parts[1]]: parts[2] };
+  if (parts?.[1] !== undefined && parts[2] !== undefined) return [parts[1], parts[2]];
+  throw new InvalidArgumentError(`${needed} is needed, such as ${example}`);
 }
