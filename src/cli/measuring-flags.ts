@@ -1,5 +1,6 @@
 import type { SittingOptions } from '../api/options.ts';
 import { err, ok, type Result } from '../lib/result.ts';
+import { parseTemperature } from '../suite/quantity.ts';
 import { cacheFolder } from './cache-folder.ts';
 import { type AsFlags, otherUser } from './other-user.ts';
 import { type DeadlineFlags, parseDeadline } from './parse-deadline.ts';
@@ -10,6 +11,16 @@ export interface MeasuringFlags extends AsFlags, DeadlineFlags {
   readonly cache?: string;
   readonly portableMeter?: true;
   readonly telemetry: boolean;
+}
+
+export interface AmbientFlags {
+  readonly ambient?: string;
+}
+
+/** Room temperature in degrees Celsius; null where none is given. */
+export function readAmbient({ ambient }: AmbientFlags): Result<number | null, string> {
+  const parsed = ambient === undefined ? ok(null) : parseTemperature(ambient);
+  return parsed.ok ? parsed : err(`option --ambient: ${parsed.error}`);
 }
 
 type MeasuringOptions = Pick<

@@ -8,22 +8,25 @@ import type { RigChange } from '../../model/sitting.ts';
 import { wrapText } from '../../report/text-table.ts';
 import type { StoredSitting } from '../../results/read-sitting.ts';
 import type { LoadedSuite } from '../../suite/load.ts';
-import { parseTemperature } from '../../suite/quantity.ts';
 import { type AcknowledgeFlags, acknowledge } from '../acknowledge.ts';
 import { type ConductFlags, conduct } from '../conduct.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
 import { findSitting } from '../find-sitting.ts';
-import { type MeasuringFlags, readMeasuringFlags } from '../measuring-flags.ts';
+import {
+  type AmbientFlags,
+  type MeasuringFlags,
+  readAmbient,
+  readMeasuringFlags,
+} from '../measuring-flags.ts';
 import { printError, printProblems } from '../print.ts';
 import { suiteFileOf } from '../suite-file-of.ts';
 import { tellRepeat } from '../tell-repeat.ts';
 
-interface AgainFlags extends ConductFlags, MeasuringFlags, AcknowledgeFlags {
+interface AgainFlags extends ConductFlags, MeasuringFlags, AmbientFlags, AcknowledgeFlags {
   readonly results: string;
   readonly of?: string;
   readonly suite?: string;
   readonly assembly?: number;
-  readonly ambient?: string;
   readonly notes?: string;
   readonly acceptChanges?: true;
 }
@@ -77,8 +80,8 @@ async function readOptions(
   { sitting: { rig, levels, assembly, conditions } }: StoredSitting,
   flags: AgainFlags,
 ): Promise<Result<SittingOptions, string>> {
-  const ambient = flags.ambient === undefined ? ok(null) : parseTemperature(flags.ambient);
-  if (!ambient.ok) return err(`option --ambient: ${ambient.error}`);
+  const ambient = readAmbient(flags);
+  if (!ambient.ok) return ambient;
   const measuring = await readMeasuringFlags(flags, new Date());
   if (!measuring.ok) return measuring;
   return ok({
