@@ -75,7 +75,7 @@ async function whyNotInstalled(
   sitting: Sitting,
   flags: ServiceFlags,
 ): Promise<string | null> {
-  if (await isSealed(folder)) return `${folder}: is sealed: there is nothing to continue`;
+  if (isSealed(folder)) return `${folder}: is sealed: there is nothing to continue`;
   if (sitting.state === 'waiting') {
     return `${folder}: waits only for figures read by hand: steadyrig enter ${folder}`;
   }

@@ -18,22 +18,24 @@ export async function list({ results, json }: ListFlags): Promise<ExitCode> {
   }
   const { sittings, problems } = listed.value;
   if (json) {
-    const rows = sittings.map(({ sitting, runs, corrections, sealed, folder }) => ({
-      id: sitting.id,
-      folder,
-      rig: sitting.rig,
-      suite: sitting.suite.resolved.id,
-      digest: sitting.suite.resolved.digest,
-      startedAt: sitting.startedAt,
-      state: sitting.state,
-      imported: sitting.imported !== null,
-      sealed,
-      runs: standingRuns(runs, corrections).length,
-      failedRuns: standingRuns(runs, corrections).filter(({ outcome }) => outcome === 'failed')
-        .length,
-      attempts: runs.length,
-      parked: [...parkedWorkloads(sitting.suite.resolved, runs).keys()],
-    }));
+    const rows = sittings.map(({ sitting, runs, corrections, sealed, folder }) => {
+      const standing = standingRuns(runs, corrections);
+      return {
+        id: sitting.id,
+        folder,
+        rig: sitting.rig,
+        suite: sitting.suite.resolved.id,
+        digest: sitting.suite.resolved.digest,
+        startedAt: sitting.startedAt,
+        state: sitting.state,
+        imported: sitting.imported !== null,
+        sealed,
+        runs: standing.length,
+        failedRuns: standing.filter(({ outcome }) => outcome === 'failed').length,
+        attempts: runs.length,
+        parked: [...parkedWorkloads(sitting.suite.resolved, runs).keys()],
+      };
+    });
     printJson({ sittings: rows, problems });
   } else {
     print(renderSittingList(sittings));

@@ -5,6 +5,7 @@ import { type FollowedCampaign, followCampaign } from '../../api/follow-campaign
 import type { SittingOptions } from '../../api/options.ts';
 import { runSitting } from '../../api/run-sitting.ts';
 import { nextStep } from '../../campaign/next-step.ts';
+import { err } from '../../lib/result.ts';
 import type { MeasureStep, NextStep } from '../../model/campaign-progress.ts';
 import type { SittingCampaign } from '../../model/sitting.ts';
 import { renderStep } from '../../report/campaign/step-lines.ts';
@@ -43,9 +44,9 @@ export async function next(file: string, flags: NextFlags): Promise<ExitCode> {
   if (flags.dryRun || step.kind === 'done') return exitCodes.fine;
   if (step.kind === 'enter') return exitCodes.interrupted;
   const fault = faultOf(state, flags);
-  const measuring = await readMeasuringFlags(flags, new Date());
-  if (fault !== null || !measuring.ok) {
-    printError(fault ?? (measuring.ok ? '' : measuring.error));
+  const measuring = fault === null ? await readMeasuringFlags(flags, new Date()) : err(fault);
+  if (!measuring.ok) {
+    printError(measuring.error);
     return exitCodes.badInput;
   }
   return step.kind === 'measure'
