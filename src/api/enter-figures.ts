@@ -1,4 +1,5 @@
 import { openJournal } from '../journal/writer.ts';
+import { isSystemError } from '../lib/is-system-error.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
@@ -71,7 +72,7 @@ export async function enterFigures(
     if (matched?.ok === false) return matched;
     return await enter(stored.value, source, matched?.value ?? null, { clock, root });
   } catch (error) {
-    if (!(error instanceof Error) || !('syscall' in error)) throw error;
+    if (!isSystemError(error)) throw error;
     const message = `${error.message}: what was entered before stays; make room, then enter the rest`;
     return err([plainProblem('write-failed', message, folder)]);
   } finally {

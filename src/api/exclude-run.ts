@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { realpathSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
+import { isSystemError } from '../lib/is-system-error.ts';
 import { lockMachine } from '../lib/machine-lock.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import { scrubText } from '../lib/scrub-text.ts';
@@ -82,7 +83,7 @@ async function append(results: string, exclusion: Exclusion): Promise<Problem | 
     await appendExclusion(exclusions.value, exclusion);
     return null;
   } catch (error) {
-    if (!(error instanceof Error) || !('syscall' in error)) throw error;
+    if (!isSystemError(error)) throw error;
     return plainProblem('write-failed', `${error.message}: nothing was excluded or taken back`);
   } finally {
     await lock.value.release();

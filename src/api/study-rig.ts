@@ -1,4 +1,5 @@
 import { leastStudySittings } from '../compare/study-precision.ts';
+import { isSystemError } from '../lib/is-system-error.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
@@ -56,7 +57,7 @@ export async function studyRig(
   try {
     return ok({ study, path: await writeStudy(results, study), notes });
   } catch (error) {
-    if (!(error instanceof Error) || !('syscall' in error)) throw error;
+    if (!isSystemError(error)) throw error;
     return err([plainProblem('write-failed', `${error.message}: the study was not stored`)]);
   }
 }

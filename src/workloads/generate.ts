@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
+import { isSystemError } from '../lib/is-system-error.ts';
 import { generateParts } from './generate/generate-parts.ts';
 import { parseRequest } from './generate/request.ts';
 
@@ -26,7 +27,7 @@ function write({ path, ...what }: { readonly path: string } & Parameters<typeof 
     closeSync(file);
     process.stdout.write(`${JSON.stringify({ size, sha256: hash.digest('hex') })}\n`);
   } catch (cause) {
-    if (!(cause instanceof Error) || !('syscall' in cause)) throw cause;
+    if (!isSystemError(cause)) throw cause;
     process.stderr.write(`${cause.message}\n`);
     process.exitCode = 1;
   }

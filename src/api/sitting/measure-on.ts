@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import { isSystemError } from '../../lib/is-system-error.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import type { SittingEvent } from '../../model/event.ts';
 import { plainProblem } from '../../model/problem.ts';
@@ -125,7 +126,7 @@ export async function writeFailed(
   runs: number,
   { clock }: ResolvedOptions,
 ): Promise<Refusal> {
-  if (!(error instanceof Error) || !('syscall' in error)) throw error;
+  if (!isSystemError(error)) throw error;
   const message = `${error.message}: ${await afterFailure(sitting, folder, runs, clock.now())}`;
   return { kind: 'write-failed', problem: plainProblem('write-failed', message) };
 }
