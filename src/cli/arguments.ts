@@ -1,4 +1,5 @@
 import { Argument, type Command, InvalidArgumentError, Option } from 'commander';
+import { parsePercentage } from './parse-percentage.ts';
 
 /** Options and arguments that several commands share, and the reading of their values. */
 
@@ -67,6 +68,22 @@ const notifyUrlOption: () => Option = () =>
   new Option('--notify-url <https address>', 'tell this address of the end, by a POST of JSON').env(
     'STEADYRIG_NOTIFY_URL',
   );
+
+export const noVerifyOption: () => Option = () =>
+  new Option('--no-verify', 'do not compare sealed sittings with their seals first');
+
+/** `origin`: whose difference counts where none is given. */
+export const mattersOption: (origin: string) => Option = (origin) =>
+  new Option(
+    '--matters <percentage>',
+    `smallest difference that matters (default: ${origin})`,
+  ).argParser((text) => parsePercentage(text, { least: 0, most: 0.5 }));
+
+export const confidenceOption: () => Option = () =>
+  new Option(
+    '--confidence <percentage>',
+    'of the intervals, from 90 % to 99.9 % (default: 95 %)',
+  ).argParser((text) => parsePercentage(text, { least: 0.9, most: 0.999 }));
 
 /** Options of a command that measures, whatever it is about; see `readMeasuringFlags`. */
 export function addMeasuringOptions(command: Command): Command {

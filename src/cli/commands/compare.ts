@@ -1,7 +1,12 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { jsonOption, resultsOption } from '../arguments.ts';
+import {
+  confidenceOption,
+  jsonOption,
+  mattersOption,
+  noVerifyOption,
+  resultsOption,
+} from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
-import { parsePercentage } from '../parse-percentage.ts';
 
 const examples = `
 A side is one rig. Name its sittings by
@@ -25,23 +30,15 @@ export function defineCompare(program: Command, exit: Exit): void {
     .argument('<candidates...>', 'one or more others')
     .addOption(resultsOption())
     .option('--suite <suite>', 'name of the suite to compare, or the start of its digest')
-    .option(
-      '--matters <percentage>',
-      'smallest difference that matters (default: of the suite)',
-      (text) => parsePercentage(text, { least: 0, most: 0.5 }),
-    )
-    .option(
-      '--confidence <percentage>',
-      'of the intervals, from 90 % to 99.9 % (default: 95 %)',
-      (text) => parsePercentage(text, { least: 0.9, most: 0.999 }),
-    )
+    .addOption(mattersOption('of the suite'))
+    .addOption(confidenceOption())
     .option(
       '--weight <workload=number>',
       'how much a workload counts in the index over all (1 unless said; repeatable)',
       collectWeight,
     )
     .option('--allow-revision', 'compare other revisions of suite and programs all the same')
-    .option('--no-verify', 'do not compare sealed sittings with their seals first')
+    .addOption(noVerifyOption())
     .option('--markdown', 'print Markdown for a forum instead of text')
     .addOption(jsonOption().conflicts('markdown'))
     .addHelpText('after', examples)

@@ -1,7 +1,12 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { jsonOption, resultsOption } from '../arguments.ts';
+import {
+  confidenceOption,
+  jsonOption,
+  mattersOption,
+  noVerifyOption,
+  resultsOption,
+} from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
-import { parsePercentage } from '../parse-percentage.ts';
 
 const examples = `
 Rigs state what is varied by the levels that their sittings were run with
@@ -18,19 +23,11 @@ export function defineEffects(program: Command, exit: Exit): void {
     .argument('<rigs...>', 'a campaign file, or two rigs or more as in compare')
     .addOption(resultsOption())
     .option('--suite <suite>', 'of rigs: name of the suite, or the start of its digest')
-    .option(
-      '--matters <percentage>',
-      'smallest difference that matters (default: of the campaign or suite)',
-      (text) => parsePercentage(text, { least: 0, most: 0.5 }),
-    )
-    .option(
-      '--confidence <percentage>',
-      'of the intervals, from 90 % to 99.9 % (default: 95 %)',
-      (text) => parsePercentage(text, { least: 0.9, most: 0.999 }),
-    )
+    .addOption(mattersOption('of the campaign or suite'))
+    .addOption(confidenceOption())
     .option('--order <number>', 'look at interactions of up to so many factors', parseOrder)
     .option('--allow-revision', 'take other revisions of suite and programs all the same')
-    .option('--no-verify', 'do not compare sealed sittings with their seals first')
+    .addOption(noVerifyOption())
     .addOption(jsonOption())
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/effects.ts')).effects, exit));

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { jsonOption, resultsOption } from '../arguments.ts';
+import { jsonOption, noVerifyOption, resultsOption } from '../arguments.ts';
 import { type Exit, lazily } from '../lazily.ts';
 
 export function defineWorth(program: Command, exit: Exit): void {
@@ -8,7 +8,7 @@ export function defineWorth(program: Command, exit: Exit): void {
     .description('say what the rigs of a campaign cost and what they give for it')
     .argument('<campaign>', 'campaign file')
     .addOption(resultsOption())
-    .option('--no-verify', 'do not compare sealed sittings with their seals first')
+    .addOption(noVerifyOption())
     .addOption(jsonOption())
     .addHelpText('after', '\nExample:\n  steadyrig worth campaign.yaml')
     .action(lazily(async () => (await import('../actions/worth.ts')).worth, exit));
