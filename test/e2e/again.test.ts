@@ -1,7 +1,8 @@
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { runCli, startAsGiven } from '../setup/cli.ts';
+import { sittingFiles, writeHarbour } from '../setup/command-suite.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 /** The score stands in a file, so that a test decides how odd it is. */
@@ -9,19 +10,10 @@ function workingFolder(): { readonly cwd: string; score(value: number): void } {
   const cwd = temporaryFolder();
   const path = join(cwd, 'score.txt');
   const metric = `{ score: { from: pattern, pattern: 'Score: ([0-9.]+)', unit: points, better: higher } }`;
-  writeFileSync(
-    join(cwd, 'harbour.yaml'),
-    `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: 2
-warm-ups: 0
-cooldown: 0 s
-workloads:
-  - { id: reel, title: Reel, kind: command, argv: [/bin/cat, ${path}], metrics: ${metric} }
+  const workloads = `  - { id: reel, title: Reel, kind: command, argv: [/bin/cat, ${path}], metrics: ${metric} }
   - { id: other, title: Other, kind: command, argv: [/bin/true] }
-`,
-  );
+`;
+  writeHarbour(cwd, workloads, { 'warm-ups': 0, order: 'shuffled' });
   return { cwd, score: (value) => writeFileSync(path, `Score: ${value}\n`) };
 }
 
@@ -44,10 +36,7 @@ describe('an odd result', () => {
     expect(gone.repeat.rows[0]).toMatchObject({ metric: 'score', verdict: 'gone' });
     // The first repeat is no witness of how the rig is otherwise.
     expect(gone.repeat.others).toHaveLength(3);
-    const results = join(cwd, 'results');
-    const stored = readdirSync(results)
-      .sort()
-      .map((id) => JSON.parse(readFileSync(join(results, id, 'data/sitting.json'), 'utf8')));
+    const stored = sittingFiles(join(cwd, 'results'));
     expect(stored).toHaveLength(6);
     const digests = new Set(stored.map(({ suite }) => suite.resolved.digest));
     expect(digests.size).toBe(1);

@@ -1,8 +1,9 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { loggedEvents, runCli } from '../setup/cli.ts';
+import { journalLines, sittingFile, theFolder, writeHarbour } from '../setup/command-suite.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 import { openTerminal } from '../setup/terminal.ts';
@@ -17,45 +18,18 @@ const reel = `  - id: reel
       score: { from: operator, unit: points, better: higher, least: 0, most: 100000 }
 `;
 
-function writeSuite(cwd: string, repeats = 2, cooldown = '0 s'): void {
-  writeFileSync(
-    join(cwd, 'harbour.yaml'),
-    `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: ${repeats}
-warm-ups: 1
-order: as-written
-cooldown: ${cooldown}
-limits: { time: 20 s, output: 1 MiB }
-workloads:
-${reel}  - id: quick
+const quick = `  - id: quick
     title: A program of the tester's own
     kind: command
     argv: [/bin/true]
-`,
-  );
-}
+`;
 
-function theFolder(cwd: string): string {
-  const [only, ...others] = readdirSync(join(cwd, 'results'));
-  expect(others).toEqual([]);
-  return join(cwd, 'results', only ?? '');
-}
-
-function journal(cwd: string): readonly Record<string, unknown>[] {
-  const text = readFileSync(join(theFolder(cwd), 'data/runs.jsonl'), 'utf8');
-  return text
-    .trimEnd()
-    .split('\n')
-    .map((line) => JSON.parse(line));
-}
-
-function stateOf(cwd: string): string {
-  return JSON.parse(readFileSync(join(theFolder(cwd), 'data/sitting.json'), 'utf8')).state;
-}
-
-const isSealed = (cwd: string): boolean => existsSync(join(theFolder(cwd), 'bagit.txt'));
+const writeSuite = (cwd: string, repeats = 2, cooldown = '0 s'): string =>
+  writeHarbour(cwd, reel + quick, { repeats, cooldown });
+const theSitting = (cwd: string): string => theFolder(join(cwd, 'results'));
+const journal = (cwd: string) => journalLines(theSitting(cwd));
+const stateOf = (cwd: string): string => sittingFile(theSitting(cwd)).state;
+const isSealed = (cwd: string): boolean => existsSync(join(theSitting(cwd), 'bagit.txt'));
 
 async function waitingSitting(): Promise<string> {
   const cwd = temporaryFolder();
@@ -75,7 +49,7 @@ describe('figures read by hand without a terminal', () => {
       'run 2 of 5: reel, repeat 1: left for later, nobody can be asked without a terminal',
       'run 4 of 5: reel, repeat 2: left for later, nobody can be asked without a terminal',
     ]);
-    const folder = theFolder(cwd).slice(cwd.length + 1);
+    const folder = theSitting(cwd).slice(cwd.length + 1);
     expect(run.stdout).toContain(
       `waiting for figures read by hand: steadyrig enter ${folder} figures.csv`,
     );
@@ -128,7 +102,7 @@ describe('figures entered from a file', () => {
     ]);
     expect((await runCli(['verify', 'latest'], cwd)).code).toBe(0);
     execFileSync('sha512sum', ['--check', '--quiet', 'manifest-sha512.txt'], {
-      cwd: theFolder(cwd),
+      cwd: theSitting(cwd),
     });
     const page = (await runCli(['show'], cwd)).stdout;
     expect(page).toContain('corrected reel, repeat 1, score: 4120 points, now 4210 points: digits');
@@ -143,7 +117,7 @@ describe('figures entered from a file', () => {
 
   it('enter all or nothing: a file with a problem changes no byte', async () => {
     const cwd = await waitingSitting();
-    const before = readFileSync(join(theFolder(cwd), 'data/runs.jsonl'));
+    const before = readFileSync(join(theSitting(cwd), 'data/runs.jsonl'));
     writeFileSync(
       join(cwd, 'f.csv'),
       'workload,round,metric,value\nreel,1,score,4120\nreel,2,scoer,"4,1"\nreal,2,score,1\n',
@@ -153,7 +127,7 @@ describe('figures entered from a file', () => {
     expect(enter.stderr).toBe(
       'f.csv:3:8: unknown metric "scoer"; did you mean score?\nf.csv:4:1: unknown workload "real"; did you mean reel?\n',
     );
-    expect(readFileSync(join(theFolder(cwd), 'data/runs.jsonl'))).toEqual(before);
+    expect(readFileSync(join(theSitting(cwd), 'data/runs.jsonl'))).toEqual(before);
     for (const [name, message] of [
       ['none.csv', 'none.csv: cannot be read: no such file'],
       ['results', 'results: is a folder'],

@@ -1,7 +1,8 @@
-import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { startAsGiven } from '../setup/cli.ts';
+import { sittingFiles, writeHarbour } from '../setup/command-suite.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 import { openTerminal } from '../setup/terminal.ts';
@@ -11,14 +12,7 @@ const tmux = needs.program('tmux');
 /** Two rigs that differ by nothing that a program could see. */
 function workingFolder(expected = ''): string {
   const cwd = temporaryFolder();
-  const suite = `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: 1
-warm-ups: 0
-cooldown: 0 s
-workloads:
-  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }
+  const workloads = `  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }
   - { id: other, title: Other, kind: command, argv: [/bin/true] }
 `;
   const campaign = `campaign: harbour-cases
@@ -45,7 +39,7 @@ conditions:
 questions:
   - { rig: case-b }
 `;
-  writeFileSync(join(cwd, 'harbour.yaml'), suite);
+  writeHarbour(cwd, workloads, { repeats: 1, 'warm-ups': 0, order: 'shuffled' });
   writeFileSync(join(cwd, 'campaign.yaml'), campaign);
   return cwd;
 }
@@ -55,13 +49,7 @@ const call = (cwd: string, command: string, ...options: string[]) =>
 
 const ready = ['--acknowledge', '--swapped', '--condition', 'ambient=21.5 °C'];
 
-function sittings(cwd: string) {
-  const results = join(cwd, 'results');
-  return readdirSync(results)
-    .filter((name) => name !== 'swap.json')
-    .sort()
-    .map((id) => JSON.parse(readFileSync(join(results, id, 'data/sitting.json'), 'utf8')));
-}
+const sittings = (cwd: string) => sittingFiles(join(cwd, 'results'));
 
 describe('a campaign', () => {
   it('is led from the first sitting to the last, the baseline first and again at the end', async () => {

@@ -1,7 +1,8 @@
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { startAsGiven } from '../setup/cli.ts';
+import { sittingFiles, writeHarbour } from '../setup/command-suite.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 import { openTerminal } from '../setup/terminal.ts';
@@ -10,28 +11,16 @@ const tmux = needs.program('tmux');
 
 function workingFolder(): string {
   const cwd = temporaryFolder();
-  const suite = `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: 1
-warm-ups: 0
-cooldown: 0 s
-workloads:
-  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }
-`;
-  writeFileSync(join(cwd, 'harbour.yaml'), suite);
+  const quick = '  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }\n';
+  writeHarbour(cwd, quick, { repeats: 1, 'warm-ups': 0 });
   return cwd;
 }
 
 const run = (cwd: string, ...options: string[]) =>
   startAsGiven(['run', 'harbour.yaml', ...options], cwd).finished;
 
-function recorded(cwd: string): readonly { how: string; at: string }[] {
-  const results = join(cwd, 'results');
-  return readdirSync(results)
-    .sort()
-    .map((id) => JSON.parse(readFileSync(join(results, id, 'data/sitting.json'), 'utf8')).cautions);
-}
+const recorded = (cwd: string): readonly { how: string; at: string }[] =>
+  sittingFiles(join(cwd, 'results')).map(({ cautions }) => cautions);
 
 describe('the cautions before a load', () => {
   it('are shown and refuse the first sitting of a rig label where nobody can be asked', async () => {

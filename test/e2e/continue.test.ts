@@ -1,11 +1,14 @@
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it, vi } from 'vitest';
-import { type Finished, loggedEvents, runCli, startCli } from '../setup/cli.ts';
+import { describe, expect, it } from 'vitest';
+import { groupBy } from '../../src/lib/group-by.ts';
+import { type Finished, runCli, startCli } from '../setup/cli.ts';
 import {
   journalLines,
+  sittingFile,
   theFolder,
   untilGo,
+  untilLogged,
   untilRunning,
   writeSuite,
 } from '../setup/command-suite.ts';
@@ -20,13 +23,7 @@ async function killedAt(
 ): Promise<void> {
   const log = join(cwd, `log-${process.hrtime.bigint()}`);
   const { child, finished } = startCli([...args, '--log', log], cwd);
-  await vi.waitFor(
-    () => {
-      const seen = loggedEvents(log).filter((event) => event.type === type);
-      expect(seen.length).toBeGreaterThanOrEqual(count);
-    },
-    { timeout: 30_000, interval: 5 },
-  );
+  await untilLogged(log, type, count, 5);
   child.kill('SIGKILL');
   await finished;
 }
@@ -49,24 +46,15 @@ async function killedSitting(): Promise<{
   return { cwd, folder: theFolder(join(cwd, 'results')), go, suite };
 }
 
-const sittingOf = (folder: string) =>
-  JSON.parse(readFileSync(join(folder, 'data/sitting.json'), 'utf8'));
-
 /** Attempts at each planned run are numbered without a gap, and exactly one of them is good: the last. */
 function expectEachOnce(folder: string, planned: number): void {
-  const byPlan = groupByPlan(journalLines(folder));
+  const byPlan = groupBy(journalLines(folder), ({ plan }) => plan);
   expect([...byPlan.keys()].sort((a, b) => a - b)).toEqual([...Array(planned).keys()]);
   for (const attempts of byPlan.values()) {
     expect(attempts.map(({ attempt }) => attempt)).toEqual(attempts.map((_, index) => index + 1));
     const codes = attempts.map(({ failure }) => failure?.code ?? 'ok');
     expect(codes).toEqual([...codes.slice(1).map(() => 'lost'), 'ok']);
   }
-}
-
-function groupByPlan(lines: ReturnType<typeof journalLines>) {
-  const groups = new Map<number, ReturnType<typeof journalLines>>();
-  for (const line of lines) groups.set(line.plan, [...(groups.get(line.plan) ?? []), line]);
-  return groups;
 }
 
 async function expectSealed(cwd: string, ended: Finished): Promise<void> {
@@ -80,7 +68,7 @@ describe('a sitting that was killed', () => {
     const { cwd, folder, go } = await killedSitting();
     const marker = JSON.parse(readFileSync(join(folder, 'under-way.json'), 'utf8'));
     expect(marker).toMatchObject({ phase: 'run', run: { plan: 1, attempt: 1 } });
-    const before = sittingOf(folder);
+    const before = sittingFile(folder);
     writeFileSync(go, '');
     const ended = await runCli(['continue'], cwd);
     await expectSealed(cwd, ended);
@@ -92,7 +80,7 @@ describe('a sitting that was killed', () => {
       ...{ plan: 1, attempt: 1, startedAt: marker.run.since, bootId: marker.bootId },
       failure: { code: 'lost', message: expect.stringContaining('killed, or crashed') },
     });
-    const { plan, interruptions, continuations } = sittingOf(folder);
+    const { plan, interruptions, continuations } = sittingFile(folder);
     expect(plan).toEqual(before.plan);
     expect(interruptions).toMatchObject([{ cause: 'died', runs: 1 }]);
     expect(continuations).toMatchObject([{ tornBytes: 0, lost: 1, changes: [] }]);
@@ -130,7 +118,7 @@ describe('a sitting that was killed', () => {
     writeFileSync(go, '');
     await expectSealed(cwd, await runCli(['continue'], cwd));
     expectEachOnce(folder, 6);
-    expect(sittingOf(folder).continuations).toMatchObject([{ tornBytes: torn.length, lost: 1 }]);
+    expect(sittingFile(folder).continuations).toMatchObject([{ tornBytes: torn.length, lost: 1 }]);
     const samples = readFileSync(join(folder, 'data/telemetry.jsonl'), 'utf8').trimEnd();
     for (const line of samples.split('\n')) expect(() => JSON.parse(line)).not.toThrow();
   });
@@ -144,7 +132,7 @@ describe('a sitting that was killed', () => {
     expect(refused.code).toBe(2);
     expect(refused.stderr).toContain('data/runs.jsonl:1: damaged: the checksum does not fit');
     expect(readFileSync(journal, 'utf8')).toBe(damaged);
-    expect(sittingOf(folder)).toMatchObject({ state: 'open', continuations: [] });
+    expect(sittingFile(folder)).toMatchObject({ state: 'open', continuations: [] });
   });
 
   it('is mentioned when the same suite is run again, which begins another', async () => {
@@ -154,7 +142,7 @@ describe('a sitting that was killed', () => {
     expect(other.code).toBe(0);
     expect(other.stdout).toContain('unfinished');
     expect(other.stdout).toContain(folder.slice(-4));
-    expect(sittingOf(folder).state).toBe('open');
+    expect(sittingFile(folder).state).toBe('open');
   });
 });
 
@@ -172,11 +160,11 @@ describe('a sitting on a rig that has changed', () => {
     const refused = await runCli(['continue'], cwd);
     expect(refused.code).toBe(3);
     expect(refused.stderr).toMatch(/program\.\S+: was .* is .*\nrefuse \(changed\)/s);
-    expect(sittingOf(folder)).toMatchObject({ state: 'open', continuations: [] });
+    expect(sittingFile(folder)).toMatchObject({ state: 'open', continuations: [] });
     await killedAt(['continue', '--accept-changes'], cwd, 'sitting-continued', 1);
     // What was accepted is known from then on.
     await expectSealed(cwd, await runCli(['continue'], cwd));
-    const { continuations } = sittingOf(folder);
+    const { continuations } = sittingFile(folder);
     expect(continuations).toMatchObject([
       { changes: [{ path: `program.${program}` }] },
       { changes: [] },

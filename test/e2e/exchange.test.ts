@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCli } from '../setup/cli.ts';
+import { expectRefused, runCli } from '../setup/cli.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 /** Invented figures of the Harbour Lane repair co-op. */
@@ -68,12 +68,6 @@ describe('figures in and out', () => {
     const folder = temporaryFolder();
     const text = `rig,sitting,workload,repeat,metric,value,unit,better\na,b,render,1,wall,"12,5",s,lower`;
     writeFileSync(join(folder, 'comma.csv'), text);
-    const refused = await runCli(args, folder);
-    expect(refused).toMatchObject({
-      code: 2,
-      stdout: '',
-      stderr: expect.stringContaining(message),
-    });
-    expect(refused.stderr).not.toContain('    at ');
+    expectRefused(await runCli(args, folder), message);
   });
 });

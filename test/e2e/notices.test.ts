@@ -1,10 +1,11 @@
 import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { createServer } from 'node:https';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { loggedEvents, runCli, startCli } from '../setup/cli.ts';
+import { runCli, startCli } from '../setup/cli.ts';
+import { untilLogged, writeHarbour } from '../setup/command-suite.ts';
 import {
   keepingRequests,
   listenLocally,
@@ -21,17 +22,11 @@ afterEach(() => void vi.unstubAllEnvs());
 
 function workingFolder(line = 'env; exit 0'): string {
   const cwd = temporaryFolder();
-  const suite = `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: 2
-warm-ups: 0
-cooldown: 0 s
-limits: { time: 60 s, output: 1 MiB }
-workloads:
-  - { id: list, title: List, kind: command, argv: [/bin/sh, -c, ${JSON.stringify(line)}] }
-`;
-  writeFileSync(join(cwd, 'harbour.yaml'), suite);
+  const argv = `[/bin/sh, -c, ${JSON.stringify(line)}]`;
+  writeHarbour(cwd, `  - { id: list, title: List, kind: command, argv: ${argv} }\n`, {
+    'warm-ups': 0,
+    limits: '{ time: 60 s, output: 1 MiB }',
+  });
   return cwd;
 }
 
@@ -95,12 +90,7 @@ describe('the end of a sitting', () => {
     const log = join(cwd, 'log');
     const notify = ['--notify-command', tellFile(cwd)];
     const { child, finished } = startCli(['run', 'harbour.yaml', '--log', log, ...notify], cwd);
-    const sees = (type: string): Promise<void> =>
-      vi.waitFor(
-        () => expect(loggedEvents(log).map((event) => event.type)).toContain(type),
-        20_000,
-      );
-    await sees('run-started');
+    await untilLogged(log, 'run-started');
     expect((await runCli(['run', 'harbour.yaml', ...notify], cwd)).code).toBe(3);
     expect(toldIn(cwd)).toMatchObject({
       outcome: 'refused',
@@ -109,7 +99,7 @@ describe('the end of a sitting', () => {
       exitCode: 3,
     });
     child.kill('SIGINT');
-    await sees('stop-requested');
+    await untilLogged(log, 'stop-requested');
     child.kill('SIGINT');
     expect((await finished).code).toBe(4);
     expect(toldIn(cwd)).toMatchObject({ outcome: 'interrupted', exitCode: 4, recordedRuns: 1 });

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCli } from '../setup/cli.ts';
+import { expectRefused, runCli } from '../setup/cli.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 /** Invented figures of the Harbour Lane repair co-op: four days of one bench. */
@@ -79,12 +79,6 @@ describe('precision and exclusions', () => {
   ])('refuse %j', async (args, message) => {
     const { folder } = await importedFolder();
     writeFileSync(join(folder, 'harbour.yaml'), suite);
-    const refused = await runCli(args, folder);
-    expect(refused).toMatchObject({
-      code: 2,
-      stdout: '',
-      stderr: expect.stringContaining(message),
-    });
-    expect(refused.stderr).not.toContain('    at ');
+    expectRefused(await runCli(args, folder), message);
   });
 });

@@ -3,11 +3,13 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
-import { loggedEvents, runCli, startCli } from '../setup/cli.ts';
+import { runCli, startCli } from '../setup/cli.ts';
 import {
   journalLines,
+  sittingFile,
   theFolder,
   untilGo,
+  untilLogged,
   untilRunning,
   writeSuite,
 } from '../setup/command-suite.ts';
@@ -143,13 +145,7 @@ describe('a sitting that is interrupted', () => {
     const { child, finished } = startCli(['run', suite, '--log', log], cwd);
     await untilRunning(log, 1);
     child.kill('SIGINT');
-    await vi.waitFor(
-      () =>
-        expect(loggedEvents(log)).toContainEqual(
-          expect.objectContaining({ type: 'stop-requested' }),
-        ),
-      { timeout: 20_000 },
-    );
+    await untilLogged(log, 'stop-requested');
     writeFileSync(go, '');
     const { code, stdout } = await finished;
     expect(code).toBe(4);
@@ -160,7 +156,7 @@ describe('a sitting that is interrupted', () => {
       { workload: 'slow', outcome: 'ok' },
     ]);
     expect(existsSync(join(folder, 'bagit.txt'))).toBe(false);
-    expect(JSON.parse(readFileSync(join(folder, 'data/sitting.json'), 'utf8'))).toMatchObject({
+    expect(sittingFile(folder)).toMatchObject({
       state: 'interrupted',
       interruptions: [{ cause: 'SIGINT', runs: 2 }],
     });
@@ -173,13 +169,7 @@ describe('a sitting that is interrupted', () => {
     const { child, finished } = startCli(['run', suite, '--log', log], cwd);
     await untilRunning(log, 0);
     child.kill('SIGTERM');
-    await vi.waitFor(
-      () =>
-        expect(loggedEvents(log)).toContainEqual(
-          expect.objectContaining({ type: 'stop-requested' }),
-        ),
-      { timeout: 20_000 },
-    );
+    await untilLogged(log, 'stop-requested');
     child.kill('SIGTERM');
     expect((await finished).code).toBe(4);
     const lines = journalLines(theFolder(join(cwd, 'results')));

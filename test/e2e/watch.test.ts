@@ -1,7 +1,8 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished, vi } from 'vitest';
-import { loggedEvents, runCli, startCli } from '../setup/cli.ts';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { runCli, startCli } from '../setup/cli.ts';
+import { untilGo, untilLogged, writeHarbour } from '../setup/command-suite.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 import { openTerminal } from '../setup/terminal.ts';
@@ -11,20 +12,11 @@ const tmux = needs.program('tmux');
 /** Two workloads, the second of which waits for a file. */
 function workingFolder(): string {
   const cwd = temporaryFolder();
-  const wait = `while [ ! -e ${join(cwd, 'go')} ]; do sleep 0.05; done`;
-  const suite = `suite: harbour
-title: Harbour Lane (invented)
-revision: 1
-repeats: 2
-warm-ups: 0
-order: as-written
-cooldown: 0 s
-limits: { time: 60 s, output: 1 MiB }
-workloads:
-  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }
+  const wait = untilGo(join(cwd, 'go'));
+  const workloads = `  - { id: quick, title: Quick, kind: command, argv: [/bin/true] }
   - { id: slow, title: Slow, kind: command, argv: [/bin/sh, -c, ${JSON.stringify(wait)}] }
 `;
-  writeFileSync(join(cwd, 'harbour.yaml'), suite);
+  writeHarbour(cwd, workloads, { 'warm-ups': 0, limits: '{ time: 60 s, output: 1 MiB }' });
   return cwd;
 }
 
@@ -33,13 +25,7 @@ async function startSitting(cwd: string) {
   const log = join(cwd, 'log.jsonl');
   const started = startCli(['run', 'harbour.yaml', '--log', log], cwd);
   onTestFinished(() => void started.child.kill('SIGKILL'));
-  await vi.waitFor(
-    () => {
-      const running = loggedEvents(log).filter(({ type }) => type === 'run-started');
-      expect(running).toHaveLength(2);
-    },
-    { timeout: 30_000 },
-  );
+  await untilLogged(log, 'run-started', 2);
   return started;
 }
 
@@ -115,11 +101,7 @@ describe('watching', () => {
     const cwd = workingFolder();
     const { child, finished } = await startSitting(cwd);
     child.kill('SIGINT');
-    await vi.waitFor(() =>
-      expect(loggedEvents(join(cwd, 'log.jsonl')).map(({ type }) => type)).toContain(
-        'stop-requested',
-      ),
-    );
+    await untilLogged(join(cwd, 'log.jsonl'), 'stop-requested');
     letGo(cwd);
     expect((await finished).code).toBe(4);
     const page = await runCli(['watch', 'latest', '--once'], cwd);

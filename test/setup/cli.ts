@@ -2,6 +2,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { expect } from 'vitest';
 
 export const main: string = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 
@@ -68,6 +69,16 @@ export function runCli(
   environment: Readonly<Record<string, string>> = {},
 ): Promise<Finished> {
   return startCli(args, cwd, environment).finished;
+}
+
+/** Refused with a message that holds this, and no more: nothing was printed, and there is no stack. */
+export function expectRefused(finished: Finished, message: string): void {
+  expect(finished).toMatchObject({
+    code: 2,
+    stdout: '',
+    stderr: expect.stringContaining(message),
+  });
+  expect(finished.stderr).not.toContain('    at ');
 }
 
 /** Events of a log written with `--log`, as far as it is written. */
