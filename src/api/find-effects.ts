@@ -42,7 +42,7 @@ export async function effectsOfCampaign(
 ): Promise<Result<EffectsOutcome, readonly Problem[]>> {
   const read = await readMeasured(path, options);
   if (!read.ok) return read;
-  const { campaign, measured, studies } = read.value;
+  const { campaign, rigs: measured, studies, notes } = read.value;
   const baselineFirst = campaign.rigs.toSorted(
     (a, b) => Number(b.label === campaign.baseline) - Number(a.label === campaign.baseline),
   );
@@ -55,8 +55,8 @@ export async function effectsOfCampaign(
   const found = factorEffects({ factors: campaign.factors, rigs, studies, ...asked });
   if (!found.ok) return found;
   const open = rigs.filter(({ sittings }) => sittings.length === 0).map(({ label }) => label);
-  const notes = open.length === 0 ? [] : [`without a finished sitting so far: ${open.join(', ')}`];
-  return ok({ effects: found.value, notes });
+  const rest = open.length === 0 ? [] : [`without a finished sitting so far: ${open.join(', ')}`];
+  return ok({ effects: found.value, notes: [...notes, ...rest] });
 }
 
 function settings({

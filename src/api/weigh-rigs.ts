@@ -16,6 +16,7 @@ export async function weighRigs(
 ): Promise<Result<Worth, readonly Problem[]>> {
   const read = await readMeasured(path, options);
   if (!read.ok) return read;
-  const { campaign, measured, studies } = read.value;
-  return ok(weighCampaign({ campaign, measured, studies, confidence: 0.95 }));
+  const { campaign, rigs: measured, studies, notes } = read.value;
+  const worth = weighCampaign({ campaign, measured, studies, confidence: 0.95 });
+  return ok({ ...worth, notes: [...notes, ...worth.notes] });
 }

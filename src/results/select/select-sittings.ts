@@ -70,15 +70,18 @@ export async function selectSittings(
   });
 }
 
-/** Without sittings that are not ended, and of rigs and patterns without other suites. */
+/** Without sittings that are not ended, and of rigs and patterns without other suites and without repeats of odd results. */
 function keepFitting(
   part: PartSittings,
   suite: string | null,
   notes: string[],
 ): Result<PartSittings, Problem> {
-  const ended = part.headers.filter(({ state }) => isFinished(state));
-  for (const { id, state } of part.headers) {
-    if (!isFinished(state))
+  const ended = part.headers.filter(
+    ({ state, isAgain }) => isFinished(state) && (part.isNamed || !isAgain),
+  );
+  for (const { id, state, isAgain } of part.headers) {
+    if (isAgain && !part.isNamed) notes.push(againNote(id));
+    else if (!isFinished(state))
       notes.push(`left out: ${id} is ${state}; once it is complete it counts`);
   }
   if (ended.length === 0) {
@@ -91,6 +94,11 @@ function keepFitting(
   const there = [...new Set(ended.map((header) => suiteText(header)))].join(', ');
   const message = `${part.text} has no sitting of the suite ${suite}; it has ${there}`;
   return err(plainProblem('option-invalid', message));
+}
+
+/** Why a sitting by `again` takes no part: counting what was repeated for being odd would favour odd results. */
+export function againNote(id: string): string {
+  return `left out: ${id} repeats one workload that was odd; it tells whether that came back, and is no further sitting of its rig`;
 }
 
 function isOf({ suite, digest }: SittingHeader, wanted: string): boolean {

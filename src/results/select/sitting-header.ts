@@ -11,6 +11,8 @@ export interface SittingHeader
   readonly folder: string;
   readonly suite: string;
   readonly digest: string;
+  /** It repeats a single workload of an earlier sitting, since that was odd: no further sitting of its rig. */
+  readonly isAgain: boolean;
   /** Unexpected about the rig when it was measured, and accepted for a reason. */
   readonly accepted: readonly AcceptedChange[];
 }
@@ -18,7 +20,7 @@ export interface SittingHeader
 export async function readHeader(folder: string): Promise<Result<SittingHeader, Problem>> {
   const read = await readSittingFile(folder);
   if (!read.ok) return read;
-  const { id, rig, levels, startedAt, state, suite, campaign } = read.value;
+  const { id, rig, levels, startedAt, state, suite, campaign, again } = read.value;
   const { id: suiteId, digest } = suite.resolved;
   return ok({
     folder,
@@ -29,6 +31,7 @@ export async function readHeader(folder: string): Promise<Result<SittingHeader, 
     state,
     suite: suiteId,
     digest,
+    isAgain: again !== undefined,
     accepted: campaign?.accepted ?? [],
   });
 }

@@ -55,6 +55,22 @@ describe('selecting sittings', () => {
     ]);
   });
 
+  it('takes no repeat of an odd result for a further sitting, unless it is named', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'steadyrig-test-'));
+    const first = sittingOn(1, 'bench-a');
+    const again = sittingOn(2, 'bench-a', { again: { of: first.id, workload: 'pack' } });
+    for (const sitting of [first, again]) await storeSitting(folder, sitting);
+    const choose = async (selector: string) =>
+      unwrap(await selectSittings([selector], { results: folder, suite: null }));
+    const chosen = await choose('bench-a');
+    expect(chosen.sides[0]?.sittings.map(({ id }) => id)).toEqual([first.id]);
+    expect(chosen.notes).toEqual([
+      `left out: ${again.id} repeats one workload that was odd; it tells whether that came back, and is no further sitting of its rig`,
+    ]);
+    expect((await choose(join(folder, again.id))).sides[0]?.sittings[0]?.id).toBe(again.id);
+    rmSync(folder, { recursive: true });
+  });
+
   it('takes the newest suite where the sides do not decide', async () => {
     expect(await days(['bench-a', 'bench-c'])).toEqual([[4], [8]]);
     expect(await days(['bench-a', 'bench-b', 'bench-c'])).toEqual([[1, 2, 3], [6, 7, 10], [8]]);
