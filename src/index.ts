@@ -40,6 +40,11 @@ export {
 } from './api/inventory-against.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
+export {
+  gatherReport,
+  type ReportOptions,
+  type ReportOutcome,
+} from './api/report/gather-report.ts';
 export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
 export { type SensorsNow, sensors } from './api/sensors.ts';
 export type { Refusal } from './api/sitting/refusal.ts';
@@ -59,6 +64,7 @@ export type { InventoryDifferences } from './model/inventory-differences.ts';
 export type { Plan, PlannedRun } from './model/plan.ts';
 export type { PrecisionRow, PrecisionStudy } from './model/precision.ts';
 export { formatProblem, type Problem } from './model/problem.ts';
+export type { Report } from './model/report.ts';
 export type { Correction, MetricValue, RunRecord } from './model/run.ts';
 export type { SealReport } from './model/seal-report.ts';
 export type { Sitting } from './model/sitting.ts';

@@ -30,7 +30,7 @@ export interface StoredSitting {
 export function gatherFigures(stored: StoredSitting): SittingFigures {
   const { sitting, inventory } = stored;
   const all = byWorkload(stored.runs);
-  const counting = byWorkload(standingRuns(stored.runs, stored.corrections));
+  const counting = goodRepeats(stored);
   const left = new Set(exclusionsInForce(sitting.id, stored.exclusions).map(attemptKey));
   return {
     id: sitting.id,
@@ -47,11 +47,19 @@ export function gatherFigures(stored: StoredSitting): SittingFigures {
     invented: isMarkedInvented(sitting.conditions.notes),
     inventory,
     workloads: sitting.suite.resolved.workloads.map((workload) => {
-      const standing = (counting.get(workload.id) ?? []).filter(isGood);
+      const standing = counting.get(workload.id) ?? [];
       const failed = (all.get(workload.id) ?? []).filter((run) => !isGood(run)).length;
       return { ...workloadFigures(workload, standing, left), failed };
     }),
   };
+}
+
+/** The good measured repeats that count, by workload, in the order they ran. */
+export function goodRepeats({
+  runs,
+  corrections,
+}: Pick<StoredSitting, 'runs' | 'corrections'>): ReadonlyMap<string, readonly RunRecord[]> {
+  return byWorkload(standingRuns(runs, corrections).filter(isGood));
 }
 
 function comparedSuite(suite: Suite): ComparedSuite {
@@ -136,7 +144,7 @@ function isGood({ outcome }: RunRecord): boolean {
   return outcome === 'ok';
 }
 
-function isThrottled({ telemetry }: RunRecord): boolean {
+export function isThrottled({ telemetry }: RunRecord): boolean {
   return (telemetry?.throttleEvents ?? 0) > 0 || (telemetry?.throttleSeconds ?? 0) > 0;
 }
 

@@ -1,0 +1,76 @@
+import type { Difference } from '../../model/comparison.ts';
+import type { ComparedRig } from '../../model/comparison-request.ts';
+import type { InventoryRow } from '../../model/report.ts';
+import { byTelling } from '../../model/rules/by-telling.ts';
+import { catalogLabel } from '../../model/rules/catalog-label.ts';
+import { partTitles } from '../../model/rules/parts.ts';
+import { factText } from '../fact-text.ts';
+import type { Fact } from '../rig-facts.ts';
+import { gatherFacts, type SideFacts, unrecorded } from '../side-facts.ts';
+
+/** Readings that tell a reader little and fill a table. */
+const leftOut = new Set(['inventory', 'suite.digest', 'meter']);
+
+/** What is in every rig, a row for each reading, part by part, the most telling first; `differs` says where rigs are not alike, or one was not the same in all its sittings. */
+export function inventoryRows(
+  rigs: readonly ComparedRig[],
+  differences: readonly Difference[],
+): readonly InventoryRow[] {
+  const facts = rigs.map(gatherFacts);
+  const paths = [...new Set(facts.flatMap((own) => [...own.keys()]))];
+  const undeclared = new Set(
+    differences.filter(({ declared }) => !declared).map(({ path }) => path),
+  );
+  const rows = paths
+    .filter((path) => !leftOut.has(path))
+    .map((path) => ({ path, ...row(path, facts, !undeclared.has(path)) }))
+    .filter(({ differs, values }) => differs || values.some((value) => value !== null));
+  return byTelling(rows).flatMap(({ part, differences }) =>
+    differences.map(({ path, values, differs, declared }) => ({
+      path,
+      title: titleOf(path),
+      part: partTitles[part],
+      values,
+      differs,
+      declared,
+    })),
+  );
+}
+
+function titleOf(path: string): string {
+  const [section = '', ...rest] = path.split('.');
+  const name = rest.join('.');
+  if (section === 'levels') return `factor ${name}`;
+  if (section === 'program') return name;
+  if (path === 'tool.version') return 'steadyrig';
+  return catalogLabel(path);
+}
+
+function row(
+  path: string,
+  facts: readonly SideFacts[],
+  isDeclared: boolean,
+): Pick<InventoryRow, 'values' | 'differs' | 'declared'> {
+  const own = facts.map((side) => side.get(path) ?? [unrecorded]);
+  const exact = new Set(
+    own.map((side) =>
+      side
+        .map((fact) => fact.exact)
+        .sort()
+        .join('\n'),
+    ),
+  );
+  const differs = exact.size > 1 || own.some((side) => side.length > 1);
+  return {
+    values: own.map((side) => valueText(side, own)),
+    differs,
+    declared: differs && isDeclared && own.every((side) => side.length === 1),
+  };
+}
+
+/** Beside the first rig that says something else, so that rounding hides no difference. */
+function valueText(side: readonly Fact[], all: readonly (readonly Fact[])[]): string | null {
+  const other = all.flat().find(({ exact }) => exact !== side[0]?.exact) ?? unrecorded;
+  const texts = side.flatMap((fact) => factText(fact, other) ?? []);
+  return texts.length === 0 ? null : texts.join(' or ');
+}
