@@ -16,6 +16,7 @@ import { defineNext } from './commands/next.ts';
 import { definePlan } from './commands/plan.ts';
 import { definePrecision } from './commands/precision.ts';
 import { defineProgress } from './commands/progress.ts';
+import { defineReport } from './commands/report.ts';
 import { defineRun } from './commands/run.ts';
 import { defineSchema } from './commands/schema.ts';
 import { defineSensors } from './commands/sensors.ts';
@@ -78,6 +79,7 @@ export function makeProgram(exit: Exit): Command {
   defineCompare(program, exit);
   defineEffects(program, exit);
   defineWorth(program, exit);
+  defineReport(program, exit);
   definePrecision(program, exit);
   defineExclude(program, exit);
   program.commandsGroup('Figures from elsewhere, and for elsewhere:');

@@ -1,0 +1,40 @@
+import type { Command } from 'commander';
+import {
+  confidenceOption,
+  jsonOption,
+  mattersOption,
+  noVerifyOption,
+  resultsOption,
+} from '../arguments.ts';
+import { type Exit, lazily } from '../lazily.ts';
+
+const examples = `
+Name a campaign file, or rigs as for compare, the baseline first.
+
+Examples:
+  steadyrig report campaign.yaml
+  steadyrig report bench-a bench-b --out boards.html
+  steadyrig report campaign.yaml --text
+  steadyrig report campaign.yaml --markdown > post.md`;
+
+export function defineReport(program: Command, exit: Exit): void {
+  program
+    .command('report')
+    .description('write a page about a campaign or rigs that can be published as it is')
+    .argument('<rigs...>', 'campaign file, or rigs as for compare')
+    .option('--out <file>', 'the page (default: report.html)')
+    .option('--replace', 'write over files that are there already')
+    .option('--baseline <rig>', 'another baseline than the first or the campaign’s')
+    .addOption(resultsOption())
+    .option('--suite <suite>', 'name of the suite to report, or the start of its digest')
+    .addOption(mattersOption('of the campaign or suite'))
+    .addOption(confidenceOption())
+    .option('--allow-revision', 'compare other revisions of suite and programs all the same')
+    .addOption(noVerifyOption())
+    .option('--text', 'print the answer, the verdicts and the warnings instead')
+    .option('--markdown', 'print Markdown for a forum or a repository instead')
+    .addOption(jsonOption())
+    .option('--tables <folder>', 'write all figures as CSV too')
+    .addHelpText('after', examples)
+    .action(lazily(async () => (await import('../actions/report.ts')).report, exit));
+}

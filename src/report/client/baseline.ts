@@ -1,0 +1,87 @@
+/** Shows every ratio against another rig. Means and runs stay as they are. */
+function chooseBaseline(place: number): void {
+  const chosen = data.baselines.find(({ rig }) => rig === place);
+  if (chosen === undefined) return;
+  for (const name of all('.baseline-name')) name.textContent = data.rigs[place] ?? '';
+  for (const chart of all<HTMLElement>('figure.chart[data-metric]'))
+    for (const row of all<HTMLElement>('tbody tr', chart)) {
+      const rig = Number(row.dataset['rig']);
+      showRatio(
+        row,
+        rig === place ? null : chosen.rows[`${chart.dataset['metric']} ${rig}`],
+        rig === place,
+      );
+    }
+  for (const row of all<HTMLElement>('table.index tbody tr')) {
+    const rig = Number(row.dataset['rig']);
+    showRatio(row, rig === place ? null : chosen.index[rig], rig === place);
+  }
+  const note = document.getElementById('baseline-note');
+  note?.classList.toggle('hidden', place === data.baselines[0]?.rig);
+  announce(`Charts are against ${data.rigs[place] ?? ''}`);
+}
+
+function showRatio(
+  row: HTMLElement,
+  entry: RatioEntry | null | undefined,
+  isBaseline: boolean,
+): void {
+  const [ratio, low, high, ratioText, intervalText, verdict] = entry ?? [
+    isBaseline ? 1 : null,
+    null,
+    null,
+    isBaseline ? '1' : '–',
+    '',
+    null,
+  ];
+  row.classList.toggle('baseline', isBaseline);
+  row.dataset['ratio'] = ratio === null ? '' : String(ratio);
+  setText(row, '.ratio-text', ratioText);
+  setText(row, '.interval-text', intervalText);
+  setText(row, '.remarks', '');
+  const head = row.querySelector('.rig');
+  head?.querySelector('.tag')?.remove();
+  if (isBaseline) head?.append(' ', make('span', { class: 'tag' }, 'baseline'));
+  const mark = row.querySelector('.verdict-text');
+  if (mark !== null) mark.replaceChildren(verdictOf(verdict, isBaseline));
+  drawRatio(row, ratio, low, high);
+}
+
+function setText(row: HTMLElement, selector: string, text: string): void {
+  const found = row.querySelector(selector);
+  if (found !== null) found.textContent = text;
+}
+
+const signs: Readonly<Record<string, string>> = {
+  better: '+',
+  worse: '−',
+  equivalent: '=',
+  undecided: '?',
+};
+
+function verdictOf(verdict: string | null, isBaseline: boolean): HTMLElement {
+  if (isBaseline) return make('span', { class: 'verdict is-baseline' }, 'baseline');
+  if (verdict === null) return make('span', { class: 'verdict is-none' }, 'not compared');
+  const sign = make('span', { class: 'sign', 'aria-hidden': 'true' }, signs[verdict] ?? '');
+  return make('span', { class: `verdict is-${verdict}` }, sign, ` ${verdict}`);
+}
+
+function ratioPlace(ratio: number): string {
+  const share = ratio > 0 ? Math.log(ratio) / data.reach : -1;
+  return `${(50 + 50 * Math.max(-1, Math.min(1, share))).toFixed(2)}%`;
+}
+
+function drawRatio(
+  row: HTMLElement,
+  ratio: number | null,
+  low: number | null,
+  high: number | null,
+): void {
+  const value = row.querySelector('.ratio-plot .value');
+  if (value === null) return;
+  value.classList.toggle('none', ratio === null);
+  value.querySelector('circle')?.setAttribute('cx', ratioPlace(ratio ?? 1));
+  const line = value.querySelector('line');
+  line?.setAttribute('x1', ratioPlace(low ?? ratio ?? 1));
+  line?.setAttribute('x2', ratioPlace(high ?? ratio ?? 1));
+}

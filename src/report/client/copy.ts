@@ -1,0 +1,74 @@
+/** RFC 4180. */
+function csvOf(rows: readonly (readonly string[])[]): string {
+  const cell = (text: string): string =>
+    /[",\r\n]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+  return `${rows.map((row) => row.map(cell).join(',')).join('\r\n')}\r\n`;
+}
+
+function tableRows(table: HTMLTableElement): string[][] {
+  return [...table.rows].map((row) => [...row.cells].map((cell) => cellText(cell)));
+}
+
+/** Signs are for the eye only; lines of a cell become blanks. */
+function cellText(cell: HTMLElement): string {
+  const copy = cell.cloneNode(true) as HTMLElement;
+  for (const sign of all('.sign, svg, .direction', copy)) sign.remove();
+  for (const line of all('br', copy)) line.replaceWith(' ');
+  return (copy.textContent ?? '').replace(/\s+/g, ' ').trim();
+}
+
+/** Of a chart the exact numbers, of other tables what is shown. */
+function rowsToCopy(table: HTMLTableElement): readonly (readonly string[])[] {
+  const figure = table.closest<HTMLElement>('figure[data-metric]');
+  const metric = figure === null ? undefined : data.metrics[Number(figure.dataset['metric'])];
+  if (metric === undefined) return tableRows(table);
+  const heading = ['workload', 'metric', 'rig', 'unit', 'mean', 'ratio', 'interval', 'verdict'];
+  const rows = all<HTMLElement>('tbody tr', table).map((row) => [
+    metric.workload,
+    metric.metric,
+    data.rigs[Number(row.dataset['rig'])] ?? '',
+    metric.unit,
+    row.dataset['value'] ?? '',
+    row.dataset['ratio'] ?? '',
+    row.querySelector('.interval-text')?.textContent ?? '',
+    cellText(row.querySelector<HTMLElement>('.verdict-text') ?? row),
+  ]);
+  return [heading, ...rows];
+}
+
+async function copyText(text: string, what: string): Promise<void> {
+  try {
+    await navigator.clipboard.writeText(text);
+    announce(`${what} copied`);
+  } catch {
+    const area = make('textarea', { readonly: '' });
+    area.value = text;
+    document.body.append(area);
+    area.select();
+    const done = document.execCommand('copy');
+    area.remove();
+    announce(done ? `${what} copied` : 'This browser does not let pages copy');
+  }
+}
+
+function runsCsv(): string {
+  const rows = data.metrics.flatMap(({ workload, metric, unit, runs }) =>
+    Object.entries(runs).flatMap(([rig, own]) =>
+      own.map(([sitting, repeat, value, excluded, marks]) => [
+        workload,
+        metric,
+        data.rigs[Number(rig)] ?? '',
+        data.sittings[sitting] ?? '',
+        String(repeat),
+        String(value),
+        unit,
+        excluded ?? '',
+        marks,
+      ]),
+    ),
+  );
+  return csvOf([
+    ['workload', 'metric', 'rig', 'sitting', 'repeat', 'value', 'unit', 'excluded', 'marks'],
+    ...rows,
+  ]);
+}

@@ -1,0 +1,27 @@
+import { ratioText } from '../comparison/ratio-text.ts';
+import { verdictSigns } from '../comparison/verdict-text.ts';
+import { html, type Markup } from './html.ts';
+import { renderTable, type Section } from './section.ts';
+import type { Shared } from './workload-section.ts';
+
+/** Every verdict at a glance, workloads down, rigs across. */
+export function matrixSection({ report, find }: Shared): Section {
+  const candidates = report.rigs.slice(1);
+  const table = renderTable({
+    caption: `Verdicts against ${report.rigs[0]?.label ?? ''}`,
+    columns: [{ title: 'workload: figure' }, ...candidates.map(({ label }) => ({ title: label }))],
+    rows: report.metrics.map((metric) => [
+      `${metric.workload}: ${metric.metric}`,
+      ...candidates.map(({ label }): Markup => {
+        const row = find(metric, label);
+        if (row === undefined) return html`<span class="quiet">not compared</span>`;
+        return html`<span class="verdict is-${row.verdict}"><span class="sign" aria-hidden="true">${verdictSigns[row.verdict]}</span> ${row.verdict}</span> <span class="number">${ratioText(row)}</span>`;
+      }),
+    ]),
+  });
+  return {
+    id: 'matrix',
+    title: 'All verdicts',
+    body: html`<p><b>Better</b> and <b>worse</b> are shown by a test adjusted over all figures; <b>equivalent</b> is surely within what does not matter; <b>undecided</b> is neither.</p>${table}`,
+  };
+}

@@ -1,0 +1,120 @@
+import type { ComparisonRow, OverallRow, Verdict } from '../../model/comparison.ts';
+import type { Report } from '../../model/report.ts';
+import { intervalText, ratioText } from '../comparison/ratio-text.ts';
+import { metricScale } from './figure-text.ts';
+import type { RatioScale } from './scale.ts';
+
+/** Ratio, bounds, both as text, verdict. Short, since there are thousands. */
+export type RatioEntry = readonly [
+  ratio: number | null,
+  low: number | null,
+  high: number | null,
+  ratioText: string,
+  intervalText: string,
+  verdict: Verdict | null,
+];
+
+export interface BaselineData {
+  /** Place of the rig. */
+  readonly rig: number;
+  /** By figure and rig, `3 1`. */
+  readonly rows: Readonly<Record<string, RatioEntry>>;
+  /** By rig. */
+  readonly index: Readonly<Record<string, RatioEntry>>;
+}
+
+/** Place of the sitting, repeat, value, reason for leaving it out, marks. */
+export type RunEntry = readonly [
+  sitting: number,
+  repeat: number,
+  value: number,
+  excluded: string | null,
+  marks: string,
+];
+
+/** What the page's script needs beside what stands on the page. */
+export interface PageData {
+  readonly rigs: readonly string[];
+  readonly sittings: readonly string[];
+  /** Natural logarithm of the ratio at the end of the ratio axes. */
+  readonly reach: number;
+  readonly baselines: readonly BaselineData[];
+  readonly metrics: readonly {
+    readonly name: string;
+    readonly workload: string;
+    readonly metric: string;
+    readonly unit: string;
+    readonly factor: number;
+    readonly symbol: string;
+    readonly better: 'higher' | 'lower';
+    /** By place of the rig. */
+    readonly runs: Readonly<Record<string, readonly RunEntry[]>>;
+  }[];
+}
+
+export function pageData(report: Report, { reach }: RatioScale): PageData {
+  const rigs = report.rigs.map(({ label }) => label);
+  const sittings = report.sources.map(({ sitting }) => sitting);
+  const figure = new Map(
+    report.metrics.map(({ workload, metric }, at) => [`${workload}\n${metric}`, at]),
+  );
+  const sittingAt = new Map(sittings.map((id, at) => [id, at]));
+  return {
+    rigs,
+    sittings,
+    reach,
+    baselines: report.comparisons.map(({ baseline, rows, overall }) => ({
+      rig: rigs.indexOf(baseline),
+      rows: Object.fromEntries(
+        rows.map((row) => [
+          `${figure.get(`${row.workload}\n${row.metric}`)} ${rigs.indexOf(row.candidate)}`,
+          entry(row, row.verdict),
+        ]),
+      ),
+      index: Object.fromEntries(
+        overall.map((row) => [rigs.indexOf(row.candidate), entry(row, null)]),
+      ),
+    })),
+    metrics: report.metrics.map((metric) => {
+      const { factor, symbol } = metricScale(metric);
+      return {
+        name: `${metric.workloadTitle}: ${metric.metric}`,
+        workload: metric.workload,
+        metric: metric.metric,
+        unit: metric.unit,
+        factor,
+        symbol,
+        better: metric.better,
+        runs: Object.fromEntries(
+          metric.rigs.map(({ rig, runs }) => [
+            rigs.indexOf(rig),
+            runs.map(
+              ({ sitting, repeat, value, excluded, marks }): RunEntry => [
+                sittingAt.get(sitting) ?? -1,
+                repeat,
+                Number(value.toPrecision(8)),
+                excluded,
+                marks.join(' '),
+              ],
+            ),
+          ]),
+        ),
+      };
+    }),
+  };
+}
+
+function entry(row: ComparisonRow | OverallRow, verdict: Verdict | null): RatioEntry {
+  return [
+    short(row.ratio),
+    short(row.low),
+    short(row.high),
+    ratioText(row),
+    intervalText(row),
+    verdict,
+  ];
+}
+
+function short(value: number | null): number | null {
+  return value === null || !Number.isFinite(value) ? null : Number(value.toPrecision(6));
+}
