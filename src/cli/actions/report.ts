@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { gatherReport } from '../../api/report/gather-report.ts';
 import { makePage } from '../../api/report/make-page.ts';
+import { writeCharts } from '../../api/report/write-charts.ts';
 import { makeFoldersDurably, writeFileDurably } from '../../lib/durable-fs.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
@@ -26,13 +27,17 @@ interface ReportFlags {
   readonly markdown?: true;
   readonly json?: true;
   readonly tables?: string;
+  readonly charts?: string;
+  readonly only?: string;
+  readonly transparent?: true;
 }
 
 /** Status 0 whenever a report was made, whatever it says. */
 export async function report(rigs: readonly string[], flags: ReportFlags): Promise<ExitCode> {
-  const { out, replace, text, markdown, json, tables, ...options } = flags;
-  const printsOnly = text === true || markdown === true || json === true;
-  const page = out ?? (printsOnly || tables !== undefined ? undefined : 'report.html');
+  const { out, replace, text, markdown, json, tables, charts, only, transparent, ...options } =
+    flags;
+  const others = [text, markdown, json, tables, charts];
+  const page = out ?? (others.some((one) => one !== undefined) ? undefined : 'report.html');
   const faults = replace === true ? [] : [page].flatMap((path) => presentFault(path));
   if (faults.length > 0) return refuse(faults);
   const gathered = await gatherReport(rigs, options);
@@ -45,8 +50,18 @@ export async function report(rigs: readonly string[], flags: ReportFlags): Promi
     for (const [name, content] of reportTables(found)) files.set(join(tables, name), content);
   const written = await writeAll(files, { replace: replace === true, folder: tables ?? null });
   if (!written.ok) return refuse([written.error]);
+  const drawn =
+    charts === undefined
+      ? ok([])
+      : await writeCharts(found, {
+          folder: charts,
+          only: only ?? null,
+          isTransparent: transparent === true,
+          replace: replace === true,
+        });
+  if (!drawn.ok) return refuse([drawn.error]);
   show(found, { text, markdown, json });
-  for (const path of files.keys()) printError(`written: ${path}`);
+  for (const path of [...files.keys(), ...drawn.value]) printError(`written: ${path}`);
   return exitCodes.fine;
 }
 

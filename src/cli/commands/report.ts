@@ -15,6 +15,7 @@ Examples:
   steadyrig report campaign.yaml
   steadyrig report bench-a bench-b --out boards.html
   steadyrig report campaign.yaml --text
+  steadyrig report campaign.yaml --charts slides --only index
   steadyrig report campaign.yaml --markdown > post.md`;
 
 export function defineReport(program: Command, exit: Exit): void {
@@ -35,6 +36,12 @@ export function defineReport(program: Command, exit: Exit): void {
     .option('--markdown', 'print Markdown for a forum or a repository instead')
     .addOption(jsonOption())
     .option('--tables <folder>', 'write all figures as CSV too')
+    .option(
+      '--charts <folder>',
+      'write the charts as SVG and PNG too, 1920 by 1080, light and dark',
+    )
+    .option('--only <chart>', 'with --charts: only this one, such as index or price')
+    .option('--transparent', 'with --charts: without a background')
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/report.ts')).report, exit));
 }

@@ -54,6 +54,7 @@ button{cursor:pointer}
 button:hover{background:var(--hair)}
 .scroll{overflow-x:auto;max-width:100%}
 table{border-collapse:collapse;width:100%}
+table.data th,table.data td{min-width:4.5em}
 table.data{margin:.6em 0 1em;font-size:.92em}
 caption{text-align:left;padding:.3em 0;color:var(--ink)}
 table.data caption{font-weight:600}
@@ -113,8 +114,7 @@ details>summary{cursor:pointer;padding:.3em 0;color:var(--better)}
 table.strips,table.strips tbody,table.strips thead,table.strips caption{display:block;width:100%}
 table.strips thead tr{display:grid;grid-template-columns:1fr;gap:0}
 table.strips thead th:not(.figure-cell):not(.ratio-cell){display:none}
-table.strips.index thead th.ratio-cell,table.strips thead th.figure-cell{display:block;width:100%!important}
-table.strips:not(.index) thead th.ratio-cell{display:none}
+table.strips thead th.ratio-cell,table.strips thead th.figure-cell{display:block;width:100%!important}
 table.strips tbody tr{display:grid;grid-template-columns:1fr auto;grid-template-areas:"rig verdict" "strip strip" "value ratio" "zoom zoom";border-top:1px solid var(--line);padding:.35em 0;column-gap:1em}
 table.strips.index tbody tr{grid-template-areas:"rig ratio" "zoom value"}
 table.strips tbody th,table.strips tbody td{border:0;width:auto!important;padding:.1em 0}

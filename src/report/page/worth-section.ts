@@ -14,7 +14,7 @@ export function worthSection({ worth, parts, rates }: ReportWorth, chart: Markup
     columns: [
       { title: 'rig' },
       { title: 'price as measured', isNumber: true },
-      { title: 'cheapest on paper', isNumber: true },
+      { title: 'cheapest on paper' },
       { title: 'index', isNumber: true },
       { title: 'per money', isNumber: true },
       { title: 'against the baseline' },
