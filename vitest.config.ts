@@ -16,7 +16,6 @@ const measuring = [
   'test/unit/runner/meter/**/*.test.ts',
   'test/unit/runner/page-cache.test.ts',
   'test/unit/runner/run-scripted.test.ts',
-  'test/e2e/heat.test.ts',
   'test/e2e/real-campaign.test.ts',
   'test/e2e/scripted.test.ts',
 ];
@@ -60,6 +59,8 @@ export default defineConfig({
         include: sittings,
         exclude: measuring,
         fileParallelism: ownNetwork,
+        // A sitting waits most of the time: a second before it begins and one between rounds.
+        maxWorkers: ownNetwork ? 2 * availableParallelism() : 1,
         env: { STEADYRIG_TEST_NETWORK: ownNetwork ? 'own' : 'shared' },
         setupFiles: ['test/setup/enter-own-network.ts'],
       }),
