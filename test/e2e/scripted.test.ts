@@ -7,7 +7,6 @@ import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 const xz = needs.program('xz');
-const python = needs.program('python3');
 
 function writeSuite(folder: string, repeats: number, workload: string): string {
   const path = join(folder, 'harbour.yaml');
@@ -145,53 +144,4 @@ tear-down:
     expect(runs).toMatchObject([{ outcome: 'ok' }]);
     expect(runs[0]?.steps?.map(({ id }) => id)).toEqual(['wait', 'more', 'clean']);
   });
-});
-
-// An independent witness: python3 starts the same program and times it by time.perf_counter.
-const witness = `
-import subprocess, sys, time
-with open("data", "rb") as source, open("witness.xz", "wb") as target:
-    begin = time.perf_counter()
-    subprocess.run(["xz", "-6", "--stdout"], stdin=source, stdout=target, check=True)
-    seconds = time.perf_counter() - begin
-print("seconds", seconds)
-print("rate", 262144 / seconds)
-`;
-
-const beside = `
-set-up:
-  - id: make
-    argv: [python3, -c, 'import random; random.seed(1); print(end=bytes(random.choices(b"abcdefgh ", k=262144)).decode())']
-    stdout: data
-steps:
-  - { id: ours, argv: [xz, -6, --stdout], stdin: data, stdout: ours.xz }
-  - { id: theirs, argv: [python3, '{input:witness}'] }
-check:
-  - { id: same, argv: [cmp, ours.xz, witness.xz] }
-inputs:
-  witness: { path: witness.py }
-metrics:
-  time: { from: accounting, reading: wall, step: ours }
-  rate: { from: derived, work: 256 KiB, per: time }
-  witness-time: { from: pattern, pattern: 'seconds (\\S+)', in: stdout, step: theirs, unit: s, better: lower }
-  witness-rate: { from: pattern, pattern: 'rate (\\S+)', in: stdout, step: theirs, unit: B/s, better: higher }`;
-
-describe('the figures of a step', () => {
-  it.skipIf(xz.missing || python.missing)(
-    'agree with those of an independent stopwatch, best of several',
-    async () => {
-      const cwd = temporaryFolder();
-      writeFileSync(join(cwd, 'witness.py'), witness);
-      const run = await runCli(['run', writeSuite(cwd, 12, beside), '--rig', 'bench-a'], cwd);
-      expect(run).toMatchObject({ code: 0, stderr: '' });
-      const values = (id: string): number[] =>
-        journal(cwd).map(({ metrics }) => metrics.find((found) => found.id === id)?.value ?? 0);
-      const ours = Math.min(...values('time'));
-      const theirs = Math.min(...values('witness-time'));
-      const tolerance = Math.max(0.1 * theirs, 0.02);
-      expect(Math.abs(ours - theirs)).toBeLessThan(tolerance);
-      const ratio = Math.max(...values('rate')) / Math.max(...values('witness-rate'));
-      expect(Math.abs(ratio - 1)).toBeLessThan(tolerance / Math.min(ours, theirs));
-    },
-  );
 });
