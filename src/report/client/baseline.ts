@@ -66,9 +66,10 @@ function verdictOf(verdict: string | null, isBaseline: boolean): HTMLElement {
   return make('span', { class: `verdict is-${verdict}` }, sign, ` ${verdict}`);
 }
 
-function ratioPlace(ratio: number): string {
+/** On the grid of the strips. */
+function ratioPlace(ratio: number): number {
   const share = ratio > 0 ? Math.log(ratio) / data.reach : -1;
-  return `${(50 + 50 * Math.max(-1, Math.min(1, share))).toFixed(2)}%`;
+  return Math.round(2000 + 2000 * Math.max(-1, Math.min(1, share)));
 }
 
 function drawRatio(
@@ -77,11 +78,10 @@ function drawRatio(
   low: number | null,
   high: number | null,
 ): void {
-  const value = row.querySelector('.ratio-plot .value');
-  if (value === null) return;
-  value.classList.toggle('none', ratio === null);
-  value.querySelector('circle')?.setAttribute('cx', ratioPlace(ratio ?? 1));
-  const line = value.querySelector('line');
-  line?.setAttribute('x1', ratioPlace(low ?? ratio ?? 1));
-  line?.setAttribute('x2', ratioPlace(high ?? ratio ?? 1));
+  const plot = row.querySelector('.ratio-plot');
+  const [left, right] = [ratioPlace(low ?? ratio ?? 1), ratioPlace(high ?? ratio ?? 1)];
+  const interval = ratio === null ? '' : `M${left} 17H${right}`;
+  const dot = ratio === null ? '' : `M${ratioPlace(ratio)} 17h0`;
+  plot?.querySelector('.interval')?.setAttribute('d', interval);
+  plot?.querySelector('.dot')?.setAttribute('d', dot);
 }

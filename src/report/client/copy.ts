@@ -52,23 +52,30 @@ async function copyText(text: string, what: string): Promise<void> {
 }
 
 function runsCsv(): string {
-  const rows = data.metrics.flatMap(({ workload, metric, unit, runs }) =>
-    Object.entries(runs).flatMap(([rig, own]) =>
-      own.map(([sitting, repeat, value, excluded, marks]) => [
-        workload,
-        metric,
-        data.rigs[Number(rig)] ?? '',
-        data.sittings[sitting] ?? '',
-        String(repeat),
-        String(value),
-        unit,
-        excluded ?? '',
-        marks,
-      ]),
+  const rows = data.metrics.flatMap((metric) =>
+    Object.entries(metric.runs).flatMap(([rig, groups]) =>
+      groups.flatMap(([sitting, ...values]) =>
+        values.flatMap((value, at) => {
+          const odd = oddOf(metric, Number(rig), sitting, at + 1);
+          return value === null
+            ? []
+            : [
+                [
+                  metric.workload,
+                  metric.metric,
+                  data.rigs[Number(rig)] ?? '',
+                  data.sittings[sitting] ?? '',
+                  String(at + 1),
+                  String(value),
+                  metric.unit,
+                  odd?.[3] ?? '',
+                  odd?.[4] ?? '',
+                ],
+              ];
+        }),
+      ),
     ),
   );
-  return csvOf([
-    ['workload', 'metric', 'rig', 'sitting', 'repeat', 'value', 'unit', 'excluded', 'marks'],
-    ...rows,
-  ]);
+  const heading = 'workload,metric,rig,sitting,repeat,value,unit,excluded,marks'.split(',');
+  return csvOf([heading, ...rows]);
 }

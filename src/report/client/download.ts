@@ -91,19 +91,18 @@ function composedRow(row: HTMLElement, top: number): SVGElement[] {
 /** What the style sheet says of the marks, since a file of its own has none. */
 function paint(plot: SVGElement): void {
   const looks: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+    path: { fill: 'none', 'vector-effect': 'non-scaling-stroke', 'stroke-linecap': 'butt' },
     '.bar': { fill: 'var(--bar)' },
     '.mean': { stroke: 'var(--mean)', 'stroke-width': '3' },
     '.interval': { stroke: 'var(--ink)', 'stroke-width': '1.5' },
-    '.band': { fill: 'var(--band)' },
-    '.one': { stroke: 'var(--quiet)', 'stroke-dasharray': '3 3' },
-    '.runs circle': { r: '2.2', fill: 'var(--dot)', 'fill-opacity': '.75' },
-    '.value circle': { r: '4.5', fill: 'var(--mean)' },
-    '.runs .out': { r: '3', fill: 'var(--paper)', stroke: 'var(--worse)' },
+    '.runs': { stroke: 'var(--dot)', 'stroke-width': '4.4', 'stroke-linecap': 'round' },
+    '.out': { stroke: 'var(--worse)', 'stroke-width': '6.5', 'stroke-linecap': 'round' },
+    '.core': { stroke: 'var(--paper)', 'stroke-width': '3.5' },
+    '.dot': { stroke: 'var(--mean)', 'stroke-width': '9', 'stroke-linecap': 'round' },
   };
   for (const [selector, attributes] of Object.entries(looks))
     for (const element of all(selector, plot))
       for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  for (const element of all('.none', plot)) element.remove();
   if (document.documentElement.classList.contains('hide-excluded'))
     for (const element of all('.out', plot)) element.remove();
 }

@@ -27,12 +27,14 @@ interface MetricData {
   readonly factor: number;
   readonly symbol: string;
   readonly better: string;
-  readonly runs: Readonly<Record<string, readonly RunEntry[]>>;
+  readonly runs: Readonly<Record<string, readonly RunGroup[]>>;
+  readonly odd: readonly OddRun[];
 }
-type RunEntry = readonly [
+type RunGroup = readonly [sitting: number, ...values: (number | null)[]];
+type OddRun = readonly [
+  rig: number,
   sitting: number,
   repeat: number,
-  value: number,
   excluded: string | null,
   marks: string,
 ];

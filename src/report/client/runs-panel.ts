@@ -4,27 +4,31 @@ function showRuns(strip: HTMLElement): void {
   const rig = strip.closest('tr')?.dataset['rig'];
   const metric = data.metrics[Number(strip.closest<HTMLElement>('figure')?.dataset['metric'])];
   if (panel === null || rig === undefined || metric === undefined) return;
-  const runs = metric.runs[rig] ?? [];
-  const sittings = [...new Set(runs.map(([sitting]) => sitting))];
   const title = make('b', {}, `${data.rigs[Number(rig)] ?? ''}, ${metric.name}`);
-  const lists = sittings.map((sitting) => {
-    const own = runs.filter(([place]) => place === sitting);
-    return make(
-      'li',
-      {},
-      `${data.sittings[sitting] ?? ''}: ${own.map((run) => runText(run, metric)).join('; ')}`,
+  const lists = (metric.runs[rig] ?? []).map(([sitting, ...values]) => {
+    const texts = values.flatMap((value, at) =>
+      value === null ? [] : [runText(value, oddOf(metric, Number(rig), sitting, at + 1), metric)],
     );
+    return make('li', {}, `${data.sittings[sitting] ?? ''}: ${texts.join('; ')}`);
   });
   panel.replaceChildren(title, ` (${metric.symbol || 'pure number'})`, make('ul', {}, ...lists));
   panel.hidden = false;
 }
 
-function runText([, , value, excluded, marks]: RunEntry, { factor }: MetricData): string {
+function oddOf(
+  { odd }: MetricData,
+  rig: number,
+  sitting: number,
+  repeat: number,
+): OddRun | undefined {
+  return odd.find((one) => one[0] === rig && one[1] === sitting && one[2] === repeat);
+}
+
+function runText(value: number, odd: OddRun | undefined, { factor }: MetricData): string {
   const scaled = value / factor;
-  const text =
-    Math.abs(scaled) >= 1e5 || Math.abs(scaled) < 1e-3
-      ? String(scaled)
-      : String(Number(scaled.toPrecision(5)));
+  const isPlain = Math.abs(scaled) < 1e5 && Math.abs(scaled) >= 1e-3;
+  const text = isPlain ? String(Number(scaled.toPrecision(5))) : String(scaled);
+  const [, , , excluded = null, marks = ''] = odd ?? [];
   const remarks = [marks, excluded === null ? '' : `excluded: ${excluded}`].filter(
     (part) => part !== '',
   );

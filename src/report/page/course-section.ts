@@ -18,7 +18,7 @@ export function courseSection(
       ({ label }, at) => {
         const own = ofRig.get(label) ?? [];
         if (own.length === 0) return html`<p>${label}: no sensor was sampled.</p>`;
-        return html`<details${at === 0 ? html` open` : null}><summary>${label}, ${own.length} ${own.length === 1 ? 'sitting' : 'sittings'}</summary>${table(own)}<div class="courses">${own.map(({ sitting }) => chartOf(sitting))}</div></details>`;
+        return html`<details${at === 0 ? html` open` : null}><summary>${label}, ${own.length} ${own.length === 1 ? 'sitting' : 'sittings'}</summary>${table(own)}<div class="courses">${own.map(({ sitting }) => html`<div>${chartOf(sitting)}<p class="quiet">${sitting}</p></div>`)}</div></details>`;
       },
     )}`,
   };

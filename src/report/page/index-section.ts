@@ -18,12 +18,12 @@ export function indexSection(
     const row = comparison.overall.find(({ candidate }) => candidate === label);
     const values =
       at === 0 || row === undefined ? { ratio: at === 0 ? 1 : null, low: null, high: null } : row;
-    return html`<tr role="row" data-rig="${at}" data-ratio="${values.ratio ?? ''}"><th role="rowheader" scope="row" class="rig">${label}${at === 0 ? html` <span class="tag">baseline</span>` : null}</th><td role="cell" class="ratio-cell">${ratioStrip(values, scale, comparison.matters)}</td><td role="cell" class="number ratio-text">${at === 0 ? '1' : ratioText(values)}</td><td role="cell" class="number interval-text">${at === 0 ? '' : intervalText(values)}</td></tr>`;
+    return html`<tr data-rig="${at}" data-ratio="${values.ratio ?? ''}"><th scope="row" class="rig">${label}${at === 0 ? html` <span class="tag">baseline</span>` : null}</th><td class="ratio-cell">${ratioStrip(values, scale)}</td><td class="number ratio-text">${at === 0 ? '1' : ratioText(values)}</td><td class="number interval-text">${at === 0 ? '' : intervalText(values)}</td></tr>`;
   });
   return {
     id: 'index',
     title: 'All workloads together',
-    body: html`<p>Geometric mean of the ratios of ${most} workloads, one figure of each. Above 1 is better than the baseline; the band around 1 is what does not matter (${percent(comparison.matters)}).</p><figure class="chart" data-name="index"><div class="scroll" tabindex="0" role="region" aria-label="Index of all rigs"><table class="strips index" role="table"><caption>Index against <span class="baseline-name">${comparison.baseline}</span>, with ${percent(comparison.confidence)} intervals</caption><thead role="rowgroup"><tr role="row"><th role="columnheader" scope="col">rig</th><th role="columnheader" scope="col" class="ratio-cell"><span class="direction">higher is better →</span>${stripAxis(scale)}</th><th role="columnheader" scope="col" class="number">index</th><th role="columnheader" scope="col" class="number">interval</th></tr></thead><tbody role="rowgroup">${rows}</tbody></table></div></figure>${chart}`,
+    body: html`<p>Geometric mean of the ratios of ${most} workloads, one figure of each. Above 1 is better than the baseline; the band around 1 is what does not matter (${percent(comparison.matters)}).</p><figure class="chart" data-name="index"><div class="scroll" tabindex="0" role="region" aria-label="Index of all rigs"><table class="strips index"><caption>Index against <span class="baseline-name">${comparison.baseline}</span>, with ${percent(comparison.confidence)} intervals</caption><thead><tr><th scope="col">rig</th><th scope="col" class="ratio-cell"><span class="direction">higher is better →</span>${stripAxis(scale)}</th><th scope="col" class="number">index</th><th scope="col" class="number">interval</th></tr></thead><tbody>${rows}</tbody></table></div></figure>${chart}`,
   };
 }
 

@@ -1,5 +1,6 @@
+import { groupBy } from '../../lib/group-by.ts';
 import type { ComparisonRow, OverallRow, Verdict } from '../../model/comparison.ts';
-import type { Report } from '../../model/report.ts';
+import type { Report, ReportRun } from '../../model/report.ts';
 import { intervalText, ratioText } from '../comparison/ratio-text.ts';
 import { metricScale } from './figure-text.ts';
 import type { RatioScale } from './scale.ts';
@@ -23,11 +24,14 @@ export interface BaselineData {
   readonly index: Readonly<Record<string, RatioEntry>>;
 }
 
-/** Place of the sitting, repeat, value, reason for leaving it out, marks. */
-export type RunEntry = readonly [
+/** Place of a sitting and its values, by repeat; null where a repeat has none. */
+export type RunGroup = readonly [sitting: number, ...values: (number | null)[]];
+
+/** What is to be said of a single run. */
+export type OddRun = readonly [
+  rig: number,
   sitting: number,
   repeat: number,
-  value: number,
   excluded: string | null,
   marks: string,
 ];
@@ -48,7 +52,8 @@ export interface PageData {
     readonly symbol: string;
     readonly better: 'higher' | 'lower';
     /** By place of the rig. */
-    readonly runs: Readonly<Record<string, readonly RunEntry[]>>;
+    readonly runs: Readonly<Record<string, readonly RunGroup[]>>;
+    readonly odd: readonly OddRun[];
   }[];
 }
 
@@ -86,19 +91,9 @@ export function pageData(report: Report, { reach }: RatioScale): PageData {
         symbol,
         better: metric.better,
         runs: Object.fromEntries(
-          metric.rigs.map(({ rig, runs }) => [
-            rigs.indexOf(rig),
-            runs.map(
-              ({ sitting, repeat, value, excluded, marks }): RunEntry => [
-                sittingAt.get(sitting) ?? -1,
-                repeat,
-                Number(value.toPrecision(8)),
-                excluded,
-                marks.join(' '),
-              ],
-            ),
-          ]),
+          metric.rigs.map(({ rig, runs }) => [rigs.indexOf(rig), runGroups(runs, sittingAt)]),
         ),
+        odd: metric.rigs.flatMap(({ rig, runs }) => oddRuns(rigs.indexOf(rig), runs, sittingAt)),
       };
     }),
   };
@@ -117,4 +112,29 @@ function entry(row: ComparisonRow | OverallRow, verdict: Verdict | null): RatioE
 
 function short(value: number | null): number | null {
   return value === null || !Number.isFinite(value) ? null : Number(value.toPrecision(6));
+}
+
+type Places = ReadonlyMap<string, number>;
+
+function runGroups(runs: readonly ReportRun[], sittings: Places): readonly RunGroup[] {
+  return [...groupBy(runs, ({ sitting }) => sitting)].map(([sitting, own]) => {
+    const values: (number | null)[] = [];
+    for (const { repeat, value } of own) {
+      while (values.length < repeat - 1) values.push(null);
+      values.push(Number(value.toPrecision(7)));
+    }
+    return [sittings.get(sitting) ?? -1, ...values];
+  });
+}
+
+function oddRuns(rig: number, runs: readonly ReportRun[], sittings: Places): readonly OddRun[] {
+  return runs
+    .filter(({ excluded, marks }) => excluded !== null || marks.length > 0)
+    .map(({ sitting, repeat, excluded, marks }) => [
+      rig,
+      sittings.get(sitting) ?? -1,
+      repeat,
+      excluded,
+      marks.join(' '),
+    ]);
 }

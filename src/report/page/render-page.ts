@@ -38,7 +38,11 @@ export function renderPage(report: Report, assets: PageAssets): string {
     report.comparisons.flatMap(({ rows, overall }) => [...rows, ...overall]),
     report.comparisons[0].matters,
   );
-  const style = pageStyle(assets.fonts);
+  const { matters } = report.comparisons[0];
+  const style = pageStyle(assets.fonts, {
+    from: ratios.place(1 / (1 + matters)),
+    to: ratios.place(1 + matters),
+  });
   const sections = sectionsOf(report, assets, ratios);
   const invented = report.invented ? 'INVENTED DATA, for demonstration: ' : '';
   const page = html`<!doctype html>

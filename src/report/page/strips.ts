@@ -1,8 +1,17 @@
-import type { ReportRun, RigFigures } from '../../model/report.ts';
+import type { RigFigures } from '../../model/report.ts';
 import { html, type Markup } from './html.ts';
 import type { RatioScale, StripScale } from './scale.ts';
 
+// Strips are drawn on a grid that is stretched to the width of their cell; line widths and dots stay as they are (see the style sheet).
+const grid = 4000;
 const height = 34;
+const middle = 17;
+
+interface Ratio {
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}
 
 /**
  * Bar from zero to the mean, the interval of the mean across its end, every single run as a dot, a line of dots for each sitting from
@@ -13,51 +22,52 @@ export function figureStrip(
   sittings: readonly string[],
   { place }: StripScale,
 ): Markup {
-  const { mean, low, high, runs } = figures;
-  const [zero, end] = [place(0), place(mean)];
-  const [left, width] = [Math.min(zero, end), Math.abs(end - zero)];
-  return html`<svg class="strip-plot" height="${height}" aria-hidden="true" focusable="false"><rect class="bar" x="${pct(left)}" width="${pct(width)}" y="5" height="24"/><line class="mean" x1="${pct(end)}" x2="${pct(end)}" y1="3" y2="31"/>${
-    low === null || high === null
-      ? null
-      : html`<line class="interval" x1="${pct(place(low))}" x2="${pct(place(high))}" y1="17" y2="17"/><line class="interval" x1="${pct(place(low))}" x2="${pct(place(low))}" y1="12" y2="22"/><line class="interval" x1="${pct(place(high))}" x2="${pct(place(high))}" y1="12" y2="22"/>`
-  }<g class="runs">${runs.map((run) => dot(run, sittings, place))}</g></svg>`;
+  const { mean, low, high } = figures;
+  const [zero, end] = [at(place(0)), at(place(mean))];
+  const interval = low === null || high === null ? '' : bracket(at(place(low)), at(place(high)));
+  const { counting, excluded } = dots(figures, sittings, place);
+  return html`<svg class="strip-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none" aria-hidden="true"><path class="bar" d="M${zero} 5H${end}V29H${zero}z"/><path class="mean" d="M${end} 3V31"/><path class="interval" d="${interval}"/><path class="runs" d="${counting}"/>${excluded === '' ? null : html`<path class="out" d="${excluded}"/><path class="out core" d="${excluded}"/>`}</svg>`;
 }
 
-function dot(
-  { sitting, value, excluded }: ReportRun,
+/** A line with a cap at both ends. */
+function bracket(from: number, to: number): string {
+  return `M${from} ${middle}H${to}M${from} 12v10M${to} 12v10`;
+}
+
+/** Lines of no length with round ends: dots that take a few bytes each. */
+function dots(
+  { runs }: RigFigures,
   sittings: readonly string[],
   place: StripScale['place'],
-): Markup {
+): { readonly counting: string; readonly excluded: string } {
   const lines = Math.max(1, sittings.length);
-  const y = 7 + (20 * (Math.max(0, sittings.indexOf(sitting)) + 0.5)) / lines;
-  return excluded === null
-    ? html`<circle cx="${pct(place(value))}" cy="${y.toFixed(1)}"/>`
-    : html`<circle class="out" cx="${pct(place(value))}" cy="${y.toFixed(1)}"/>`;
+  const found = { counting: '', excluded: '' };
+  for (const { sitting, value, excluded } of runs) {
+    const y = 7 + (20 * (Math.max(0, sittings.indexOf(sitting)) + 0.5)) / lines;
+    const dot = `M${at(place(value))} ${Number(y.toFixed(1))}h0`;
+    if (excluded === null) found.counting += dot;
+    else found.excluded += dot;
+  }
+  return found;
 }
 
-/** Ratio and interval on the axis that all rows share; the band is what does not matter. */
-export function ratioStrip(
-  {
-    ratio,
-    low,
-    high,
-  }: { readonly ratio: number | null; readonly low: number | null; readonly high: number | null },
-  { place }: RatioScale,
-  matters: number,
-): Markup {
-  const [from, to] = [place(1 / (1 + matters)), place(1 + matters)];
-  const [left, right] = [place(low ?? ratio ?? 1), place(high ?? ratio ?? 1)];
-  return html`<svg class="ratio-plot" height="${height}" aria-hidden="true" focusable="false"><rect class="band" x="${pct(from)}" width="${pct(to - from)}" y="0" height="${height}"/><line class="one" x1="50%" x2="50%" y1="0" y2="${height}"/><g class="${ratio === null ? 'value none' : 'value'}"><line class="interval" x1="${pct(left)}" x2="${pct(right)}" y1="17" y2="17"/><circle cx="${pct(place(ratio ?? 1))}" cy="17"/></g></svg>`;
+/** Ratio and interval on the axis that all rows share; what does not matter is a band behind it (see the style sheet). */
+export function ratioStrip({ ratio, low, high }: Ratio, { place }: RatioScale): Markup {
+  const [left, right] = [at(place(low ?? ratio ?? 1)), at(place(high ?? ratio ?? 1))];
+  const interval = ratio === null ? '' : `M${left} ${middle}H${right}`;
+  const dot = ratio === null ? '' : `M${at(place(ratio))} ${middle}h0`;
+  return html`<svg class="ratio-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none" aria-hidden="true"><path class="interval" d="${interval}"/><path class="dot" d="${dot}"/></svg>`;
 }
 
 /** What stands above a column of strips. */
 export function stripAxis({ ticks }: StripScale): Markup {
-  return html`<svg class="axis" height="18" aria-hidden="true" focusable="false">${ticks.map(
-    ({ at, text }) =>
-      html`<text x="${pct(at)}" y="13" text-anchor="${at < 4 ? 'start' : at > 96 ? 'end' : 'middle'}">${text}</text><line x1="${pct(at)}" x2="${pct(at)}" y1="15" y2="18"/>`,
+  return html`<svg class="axis" height="18" aria-hidden="true">${ticks.map(
+    ({ at: percent, text }) =>
+      html`<text x="${percent.toFixed(2)}%" y="13" text-anchor="${percent < 4 ? 'start' : percent > 96 ? 'end' : 'middle'}">${text}</text><line x1="${percent.toFixed(2)}%" x2="${percent.toFixed(2)}%" y1="15" y2="18"/>`,
   )}</svg>`;
 }
 
-function pct(value: number): string {
-  return `${Number(value.toFixed(2))}%`;
+/** Of a place in percent. */
+function at(percent: number): number {
+  return Math.round((percent / 100) * grid);
 }

@@ -1,8 +1,12 @@
 import type { PageAssets } from './render-page.ts';
 
-/** The page's one style sheet. Colours: Okabe and Ito's palette, darkened or lightened for text to a contrast of 4.5 (WCAG 2.2 AA). */
-export function pageStyle({ regular, semibold }: PageAssets['fonts']): string {
-  return `${fontFace(400, regular)}${fontFace(600, semibold)}${sheet}`;
+/** The page's one style sheet; `band` is where on the ratio axes differences do not matter, in percent. Colours: Okabe and Ito's palette, darkened or lightened for text to a contrast of 4.5 (WCAG 2.2 AA). */
+export function pageStyle(
+  { regular, semibold }: PageAssets['fonts'],
+  band: { readonly from: number; readonly to: number },
+): string {
+  const edges = `:root{--band-from:${band.from.toFixed(2)}%;--band-to:${band.to.toFixed(2)}%}\n`;
+  return `${fontFace(400, regular)}${fontFace(600, semibold)}${edges}${sheet}`;
 }
 
 function fontFace(weight: number, base64: string): string {
@@ -85,7 +89,10 @@ table.strips.index .ratio-cell{width:56%}
 .verdict-cell{line-height:1.2}
 .remarks{display:block;font-size:.82em}
 svg{overflow:visible}
-.strip-plot,.ratio-plot,.axis{display:block;width:100%}
+.strip-plot,.ratio-plot{display:block;width:100%;height:34px;fill:none}
+.axis{display:block;width:100%}
+.strip-plot path,.ratio-plot path{vector-effect:non-scaling-stroke}
+.ratio-plot{background:linear-gradient(var(--quiet),var(--quiet)) 50%/1px 100% no-repeat,linear-gradient(to right,transparent var(--band-from),var(--band) var(--band-from) var(--band-to),transparent var(--band-to))}
 .axis text{font-size:12px;fill:var(--quiet)}
 .axis line{stroke:var(--quiet)}
 .bar{fill:var(--bar)}
@@ -93,13 +100,12 @@ tr.baseline .bar{fill:var(--bar-base)}
 .mean{stroke:var(--mean);stroke-width:3}
 tr.baseline .mean{stroke:var(--quiet)}
 .interval{stroke:var(--ink);stroke-width:1.5}
-.runs circle{r:2.2px;fill:var(--dot);fill-opacity:.75}
-.runs circle.out{fill:var(--paper);fill-opacity:1;stroke:var(--worse);stroke-width:1.6;r:3px}
-.hide-excluded .runs circle.out{display:none}
-.band{fill:var(--band)}
-.one{stroke:var(--quiet);stroke-dasharray:3 3}
-.value circle{r:4.5px;fill:var(--mean)}
-.value.none{display:none}
+.runs,.out,.dot{stroke-linecap:round}
+.runs{stroke:var(--dot);stroke-width:4.4;stroke-opacity:.75}
+.out{stroke:var(--worse);stroke-width:6.5}
+.core{stroke:var(--paper);stroke-width:3.5}
+.dot{stroke:var(--mean);stroke-width:9}
+.hide-excluded .out{display:none}
 .strip:hover{background:var(--hair)}
 .verdict{font-weight:600;white-space:nowrap}
 .is-better{color:var(--better)}.is-worse{color:var(--worse)}.is-equivalent{color:var(--equivalent)}.is-undecided,.is-none,.is-baseline{color:var(--undecided)}
