@@ -93,7 +93,7 @@ svg{overflow:visible}
 .axis{display:block;width:100%}
 .strip-plot path,.ratio-plot path{vector-effect:non-scaling-stroke}
 .ratio-plot{background:linear-gradient(var(--quiet),var(--quiet)) 50%/1px 100% no-repeat,linear-gradient(to right,transparent var(--band-from),var(--band) var(--band-from) var(--band-to),transparent var(--band-to))}
-.axis text{font-size:12px;fill:var(--quiet)}
+.axis text{font-size:.75em;fill:var(--quiet)}
 .axis line{stroke:var(--quiet)}
 .bar{fill:var(--bar)}
 tr.baseline .bar{fill:var(--bar-base)}
@@ -122,7 +122,7 @@ table.strips thead tr{display:grid;grid-template-columns:1fr;gap:0}
 table.strips thead th:not(.figure-cell):not(.ratio-cell){display:none}
 table.strips thead th.ratio-cell,table.strips thead th.figure-cell{display:block;width:100%!important}
 table.strips tbody tr{display:grid;grid-template-columns:1fr auto;grid-template-areas:"rig verdict" "strip strip" "value ratio" "zoom zoom";border-top:1px solid var(--line);padding:.35em 0;column-gap:1em}
-table.strips.index tbody tr{grid-template-areas:"rig ratio" "zoom value"}
+table.strips.index tbody tr{grid-template-areas:"rig ratio" "value value" "zoom zoom"}
 table.strips tbody th,table.strips tbody td{border:0;width:auto!important;padding:.1em 0}
 table.strips tbody .rig{grid-area:rig}
 table.strips tbody .figure-cell{grid-area:strip}
