@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { canHaveOwnNetwork } from './test/setup/own-network.ts';
-import { browser, measuring, sittings } from './test/setup/projects.ts';
+import { alone, browser, sittings } from './test/setup/projects.ts';
 
 const cpus = availableParallelism();
 const ownNetwork = canHaveOwnNetwork();
@@ -25,20 +25,20 @@ export default defineConfig({
     projects: [
       project(0, 'unit', {
         include: ['test/**/*.test.ts'],
-        exclude: [...sittings, ...measuring, ...browser],
+        exclude: [...sittings, ...alone, ...browser],
         // One process for many files: each module is loaded once, not two hundred times.
         isolate: false,
         maxWorkers: cpus,
       }),
       project(1, 'sittings', {
         include: [...sittings],
-        exclude: [...measuring],
+        exclude: [...alone],
         setupFiles: ['test/setup/enter-own-network.ts'],
         env: { STEADYRIG_TEST_NETWORK: ownNetwork ? 'own' : 'shared' },
         // A sitting waits most of the time: a second before it begins and one between rounds.
         maxWorkers: ownNetwork ? 2 * cpus : 1,
       }),
-      project(2, 'measuring', { include: [...measuring], maxWorkers: 1 }),
+      project(2, 'alone', { include: [...alone], maxWorkers: 1 }),
       project(3, 'browser', { include: [...browser], maxWorkers: 1 }),
     ],
   },

@@ -22,7 +22,17 @@ describe('the package', () => {
     const home = join(folder, 'home');
     mkdirSync(home);
     writeFileSync(join(home, 'package.json'), '{"private":true}');
-    npm(['install', '--ignore-scripts', '--prefer-offline', join(folder, tarball)], home);
+    npm(
+      [
+        'install',
+        '--ignore-scripts',
+        '--prefer-offline',
+        '--no-audit',
+        '--no-fund',
+        join(folder, tarball),
+      ],
+      home,
+    );
     const installed = join(home, 'node_modules/steadyrig');
     for (const dropped of ['src', 'test', '.ci', 'biome.json', 'node_modules']) {
       expect(existsSync(join(installed, dropped)), dropped).toBe(false);

@@ -44,15 +44,15 @@ describe('the projects of the tests', () => {
       for (const file of files) {
         if (file.startsWith('test/browser/')) expect(project, file).toBe('browser');
         if (/^test\/(e2e|faults)\//.test(file))
-          expect(['sittings', 'measuring'], file).toContain(project);
+          expect(['sittings', 'alone'], file).toContain(project);
       }
   });
 
   it('run nothing beside others that could take the lock of sittings or measure', () => {
-    const alone = ['src/api/sitting-lock.ts', 'src/runner/meter/kernel-meter.ts'];
+    const sources = ['src/api/sitting-lock.ts', 'src/runner/meter/kernel-meter.ts'];
     const misplaced = (projects.get('unit') ?? []).filter((file) => {
       const reached = reachedFrom(file);
-      return alone.some((source) => reached.has(source));
+      return sources.some((source) => reached.has(source));
     });
     expect(misplaced, 'name them in test/setup/projects.ts').toEqual([]);
   });

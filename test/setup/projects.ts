@@ -9,12 +9,16 @@ export const sittings: readonly string[] = [
   'test/unit/api/enter-figures.test.ts',
 ];
 
-/** Those that use the meter itself, or hold what was measured beside a clock or another rig: alone on the machine. */
-export const measuring: readonly string[] = [
+/**
+ * Alone on the machine: those that use the meter itself, or hold what was measured beside a clock or another rig. The package is
+ * installed from the registry, so it has the network of the others.
+ */
+export const alone: readonly string[] = [
   'test/unit/runner/meter/**/*.test.ts',
   'test/unit/runner/inhibit-sleep.test.ts',
   'test/unit/runner/page-cache.test.ts',
   'test/unit/runner/run-scripted.test.ts',
+  'test/e2e/package.test.ts',
   'test/e2e/real-campaign.test.ts',
   'test/e2e/stopwatch.test.ts',
 ];
