@@ -57,9 +57,21 @@ function literalPatterns(
  * number looks like an IPv4 address and goes too: losing a word of a log is cheaper than publishing an address.
  */
 export function scrubText(text: string, literals: readonly PrivateLiteral[]): Scrubbed {
+  return replaceAll(text, [...literalPatterns(literals), ...patterns]);
+}
+
+/** The text without the literals given: for readings that an allow-list has let in, where four numbers are a version. */
+export function scrubLiterals(text: string, literals: readonly PrivateLiteral[]): Scrubbed {
+  return replaceAll(text, literalPatterns(literals));
+}
+
+function replaceAll(
+  text: string,
+  replacements: readonly { readonly pattern: RegExp; readonly placeholder: string }[],
+): Scrubbed {
   let redactions = 0;
   let scrubbed = text;
-  for (const { pattern, placeholder } of [...literalPatterns(literals), ...patterns]) {
+  for (const { pattern, placeholder } of replacements) {
     scrubbed = scrubbed.replace(pattern, () => {
       redactions += 1;
       return placeholder;

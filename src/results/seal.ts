@@ -11,6 +11,11 @@ import { bagDeclaration, fileSha512, listEntries, renderManifest, tagFiles } fro
  * sealed, and sealing again starts from the beginning. Rejects when a file cannot be read or written.
  */
 export async function sealSitting(folder: string, sitting: Sitting, sealedAt: Date): Promise<void> {
+  await sealBag(folder, (oxum) => renderBagInfo(sitting, sealedAt, oxum));
+}
+
+/** Seals what lies in `data`; `info` makes `bag-info.txt` of the payload's bytes and number of files. */
+export async function sealBag(folder: string, info: (oxum: string) => string): Promise<void> {
   const entries = await listEntries(folder, 'data');
   const alien = entries.find((entry) => !entry.isFile);
   if (alien !== undefined) {
@@ -23,10 +28,7 @@ export async function sealSitting(folder: string, sitting: Sitting, sealedAt: Da
     sums.push([path, await fileSha512(join(folder, path))]);
   }
   await writeFileDurably(join(folder, 'manifest-sha512.txt'), renderManifest(sums));
-  await writeFileDurably(
-    join(folder, 'bag-info.txt'),
-    renderBagInfo(sitting, sealedAt, `${bytes}.${entries.length}`),
-  );
+  await writeFileDurably(join(folder, 'bag-info.txt'), info(`${bytes}.${entries.length}`));
   const tagSums: [string, string][] = [];
   for (const name of tagFiles) {
     tagSums.push([name, await fileSha512(join(folder, name))]);
@@ -48,5 +50,10 @@ function renderBagInfo(sitting: Sitting, sealedAt: Date, oxum: string): string {
   if (isMarkedInvented(sitting.conditions.notes)) {
     lines.push(['External-Description', 'invented data, as the notes in sitting.json say']);
   }
+  return renderInfo(lines);
+}
+
+/** Values without line ends. */
+export function renderInfo(lines: readonly (readonly [label: string, value: string])[]): string {
   return lines.map(([label, value]) => `${label}: ${value}\n`).join('');
 }

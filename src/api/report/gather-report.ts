@@ -42,6 +42,8 @@ export interface ReportOptions {
 
 export interface ReportOutcome {
   readonly report: Report;
+  /** Where the sittings lie, by id. */
+  readonly folders: ReadonlyMap<string, string>;
   /** What was left out or chosen, for people. */
   readonly notes: readonly string[];
 }
@@ -66,10 +68,9 @@ export async function gatherReport(
   const compared = compareAll(ordered.value, chosen.value, options);
   if (!compared.ok) return compared;
   const taken = new Set(compared.value[0].sides.flatMap(({ sittings }) => sittings));
-  const dossiers = await readDossiers(
-    chosen.value.sources.filter(({ sitting }) => taken.has(sitting)),
-    { exclusions: chosen.value.exclusions, isVerified: verify },
-  );
+  const sources = chosen.value.sources.filter(({ sitting }) => taken.has(sitting));
+  const { exclusions } = chosen.value;
+  const dossiers = await readDossiers(sources, { exclusions, isVerified: verify });
   if (!dossiers.ok) return err([dossiers.error]);
   const part = ordered.value.map(({ label, sittings }) => ({
     label,
@@ -78,6 +79,7 @@ export async function gatherReport(
   const draft = { chosen: chosen.value, rigs: part, dossiers: dossiers.value };
   return ok({
     report: deepFreeze(assemble(draft, compared.value, options)),
+    folders: new Map(sources.map(({ sitting, folder }) => [sitting, folder])),
     notes: chosen.value.notes,
   });
 }

@@ -11,12 +11,15 @@ import { drawSpec } from '../../report/charts/draw-spec.ts';
 import { slide } from '../../report/charts/frame.ts';
 import type { Theme } from '../../report/charts/looks.ts';
 
-export interface ChartOptions {
-  readonly folder: string;
+export interface DrawOptions {
   /** Name of one chart; null for all. */
   readonly only: string | null;
   /** Without a background, to lay over a video. */
   readonly isTransparent: boolean;
+}
+
+export interface ChartOptions extends DrawOptions {
+  readonly folder: string;
   /** Write over files that are there already. */
   readonly replace: boolean;
 }
@@ -27,35 +30,33 @@ export interface ChartOptions {
  */
 export async function writeCharts(
   report: Report,
-  options: ChartOptions,
+  { folder, replace, ...options }: ChartOptions,
 ): Promise<Result<readonly string[], Problem>> {
-  const chosen = choose(chartsOf(report), options.only);
-  if (!chosen.ok) return chosen;
-  const drawn = await draw(chosen.value, options);
+  const drawn = await drawCharts(report, options);
   if (!drawn.ok) return drawn;
-  const present = options.replace
-    ? undefined
-    : [...drawn.value.keys()].find((path) => existsSync(path));
-  if (present !== undefined)
-    return err(
-      plainProblem(
-        'option-invalid',
-        `${present} is there already: name another folder with --charts, or say --replace`,
-      ),
-    );
-  try {
-    await makeFoldersDurably(options.folder);
-    for (const [path, content] of drawn.value) await writeFileDurably(path, content);
-    return ok([...drawn.value.keys()]);
-  } catch (error) {
-    return err(
-      plainProblem(
-        'write-failed',
-        `cannot be written: ${(error as Error).message}`,
-        options.folder,
-      ),
-    );
+  const files = [...drawn.value].map(([name, content]) => [join(folder, name), content] as const);
+  const present = replace ? undefined : files.find(([path]) => existsSync(path));
+  if (present !== undefined) {
+    const message = `${present[0]} is there already: name another folder with --charts, or say --replace`;
+    return err(plainProblem('option-invalid', message));
   }
+  try {
+    await makeFoldersDurably(folder);
+    for (const [path, content] of files) await writeFileDurably(path, content);
+    return ok(files.map(([path]) => path));
+  } catch (error) {
+    const message = `cannot be written: ${(error as Error).message}`;
+    return err(plainProblem('write-failed', message, folder));
+  }
+}
+
+/** The same by file name, not written. Code `option-invalid` for a chart that the report has not. */
+export async function drawCharts(
+  report: Report,
+  options: DrawOptions,
+): Promise<Result<ReadonlyMap<string, string | Uint8Array>, Problem>> {
+  const chosen = choose(chartsOf(report), options.only);
+  return chosen.ok ? draw(chosen.value, options) : chosen;
 }
 
 function choose(
@@ -76,7 +77,7 @@ function choose(
 
 async function draw(
   charts: readonly NamedChart[],
-  { folder, isTransparent, only }: ChartOptions,
+  { isTransparent, only }: DrawOptions,
 ): Promise<Result<ReadonlyMap<string, string | Uint8Array>, Problem>> {
   const toPng = await pngMaker();
   const files = new Map<string, string | Uint8Array>();
@@ -88,7 +89,7 @@ async function draw(
       const made = spec(slide(theme));
       if (made === null) continue;
       const svg = await drawSpec(made);
-      const path = join(folder, `${fileName(name)}-${theme}`);
+      const path = `${fileName(name)}-${theme}`;
       files.set(`${path}.svg`, svg);
       files.set(`${path}.png`, toPng(svg));
     }

@@ -16,7 +16,8 @@ Examples:
   steadyrig report bench-a bench-b --out boards.html
   steadyrig report campaign.yaml --text
   steadyrig report campaign.yaml --charts slides --only index
-  steadyrig report campaign.yaml --markdown > post.md`;
+  steadyrig report campaign.yaml --markdown > post.md
+  steadyrig report campaign.yaml --publish boards-2026`;
 
 export function defineReport(program: Command, exit: Exit): void {
   program
@@ -42,6 +43,11 @@ export function defineReport(program: Command, exit: Exit): void {
     )
     .option('--only <chart>', 'with --charts: only this one, such as index or price')
     .option('--transparent', 'with --charts: without a background')
+    .option(
+      '--publish <folder>',
+      'write all of it into a new folder to put on the web, scrubbed once more and sealed',
+    )
+    .option('--with-logs', 'with --publish: the logs of the runs too')
     .addHelpText('after', examples)
     .action(lazily(async () => (await import('../actions/report.ts')).report, exit));
 }
