@@ -1,6 +1,6 @@
 import { appendFileSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { type SittingWatch, watchSitting } from '../../../src/api/watch-sitting.ts';
 import { firstSum } from '../../../src/journal/format.ts';
 import { openJournal } from '../../../src/journal/writer.ts';
@@ -41,6 +41,7 @@ async function bench(clock: DrivenClock, { pid = process.pid, boot = bootId } = 
   const marker = openUnderWay(folder, { pid, bootId: boot });
   const watch = await watchSitting(folder, { clock, root: rootOf(bootId) });
   const journal = await openJournal(join(folder, 'data/runs.jsonl'), 0, firstSum);
+  onTestFinished(() => journal.close());
   return { results, folder, marker, watch, journal };
 }
 
@@ -67,7 +68,6 @@ describe('watching a sitting', () => {
     expect((await look(watch)).last.at(-1)).toMatchObject({
       beside: { earlier: 1, median: 2.5, low: 2.5, high: 2.5 },
     });
-    await journal.close();
   });
 
   it('counts failures by what stands, and attempts beside them', async () => {
@@ -83,7 +83,6 @@ describe('watching a sitting', () => {
     await journal.append(sampleRun({ plan: 1, ...failed }));
     await journal.append(sampleRun({ plan: 1, attempt: 2 }));
     await journal.append(sampleRun({ plan: 2, round: 2, ...failed }));
-    await journal.close();
     const { oddities } = await look(watch);
     expect(oddities).toMatchObject({ failedRuns: 1, retried: 1, disturbed: { swap: 1 } });
     expect(oddities.failures.map(({ plan }: { plan: PlannedRun['index'] }) => plan)).toEqual([
