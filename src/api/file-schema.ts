@@ -7,6 +7,7 @@ import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { inventoryDifferencesDefinition } from '../model/schemas/inventory-differences-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
+import { reportDefinition } from '../model/schemas/report-schema.ts';
 import { correctionRecordSchema, runRecordSchema } from '../model/schemas/run-schema.ts';
 import { sittingFileSchema } from '../model/schemas/sitting-schema.ts';
 import { telemetryLineSchema } from '../model/schemas/telemetry-schema.ts';
@@ -28,9 +29,10 @@ export type FileKind =
   | 'effects'
   | 'inventory-differences'
   | 'worth'
+  | 'report'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `report` what `report --json` does, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -57,6 +59,8 @@ export function fileSchema(kind: FileKind): object {
       return z.toJSONSchema(inventoryDifferencesDefinition, { io: 'input' });
     case 'worth':
       return z.toJSONSchema(worthDefinition, { io: 'input' });
+    case 'report':
+      return z.toJSONSchema(reportDefinition, { io: 'input' });
     case 'notice':
       return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':

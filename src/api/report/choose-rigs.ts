@@ -26,7 +26,9 @@ export async function chooseRigs(
   choice: RigChoice,
 ): Promise<Result<ChosenRigs, readonly Problem[]>> {
   const [first = ''] = choice.rigs;
-  if (choice.rigs.length > 1 || !(await isCampaign(first))) {
+  // A name with this ending is meant as a file, also where it is not there.
+  const isFile = /\.ya?ml$/i.test(first) || (await isCampaign(first));
+  if (choice.rigs.length > 1 || !isFile) {
     const read = await readSides(choice.rigs, choice);
     return read.ok ? ok({ ...read.value, campaign: null }) : read;
   }

@@ -19,6 +19,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'comparison',
         'effects',
         'inventory-differences',
+        'report',
         'worth',
         'notice',
       ]),

@@ -1,0 +1,99 @@
+import { describe, expect, it } from 'vitest';
+import type { Comparison } from '../../../../src/model/comparison.ts';
+import type { Worth } from '../../../../src/model/worth.ts';
+import { tellAnswer } from '../../../../src/report/story/tell-answer.ts';
+import { sampleComparison, sampleRow } from '../../../setup/sample-comparison.ts';
+
+function answer(comparison: Comparison, worth: Worth | null = null): string {
+  return tellAnswer({ comparison, effects: null, worth }).join(' ');
+}
+const side = (label: string): Comparison['sides'][number] => ({
+  label,
+  sittings: [`${label}-1`],
+  levels: {},
+});
+const overall = (
+  candidate: string,
+  ratio: number | null,
+  low: number | null,
+  high: number | null,
+): Comparison['overall'][number] => ({ candidate, ratio, low, high, workloads: 3, without: [] });
+
+describe('the answer', () => {
+  it('says of single sittings that it speaks of these alone', () => {
+    const rows = [sampleRow({ basis: 'repeats-only' })];
+    expect(answer(sampleComparison({ rows, differences: [] }))).toContain('In these two sittings');
+  });
+
+  it('ranks several rigs, and does not call better what may be nothing', () => {
+    const comparison = sampleComparison({
+      rows: [sampleRow({ candidate: 'b' }), sampleRow({ candidate: 'c' })],
+      sides: [side('a'), side('b'), side('c')],
+      overall: [overall('b', 1.01, 0.99, 1.03), overall('c', 1.1, 1.05, 1.15)],
+      differences: [],
+    });
+    const text = answer(comparison);
+    expect(text.indexOf('c 10')).toBeLessThan(text.indexOf('b 1'));
+    expect(text).toContain('b 1.0 % better (0.990 … 1.030), which may be nothing');
+  });
+
+  it('names no cause where anything differs undeclared, and says what', () => {
+    const path = 'cpu.microcode';
+    const differences = [
+      { candidate: 'b', path: 'levels.board', from: 'x', to: 'y', absent: null, declared: true },
+      { candidate: 'b', path, from: '1', to: '2', absent: null, declared: false },
+    ];
+    expect(answer(sampleComparison({ differences }))).toContain(
+      `No part can be named as the cause: ${path} differs too`,
+    );
+  });
+
+  it('gives no verdict on what the baseline drifted by', () => {
+    const rows = [
+      sampleRow({
+        candidate: 'b',
+        workload: 'pack',
+        metric: 'wall',
+        flags: ['baseline-drift'],
+        verdict: 'undecided',
+      }),
+      sampleRow({ candidate: 'c' }),
+    ];
+    const comparison = sampleComparison({
+      rows,
+      overall: [overall('b', 1.1, 1.05, 1.15), overall('c', 1.1, 1.05, 1.15)],
+      differences: [],
+    });
+    expect(answer(comparison)).toContain('Of pack: wall no verdict is given');
+  });
+
+  it('says no gain shown instead of a price for nothing', () => {
+    const rig = {
+      label: 'b',
+      gain: {
+        performance: 'not-shown',
+        price: 'dearer',
+        difference: { amount: '34.10', currency: 'EUR' },
+        percent: null,
+      },
+    };
+    const worth = { baseline: 'a', rigs: [{ label: 'a', gain: null }, rig] } as unknown as Worth;
+    expect(answer(sampleComparison({ differences: [] }), worth)).toContain(
+      'no rig shows a gain against a: b 34.10 EUR dearer',
+    );
+    const gained = {
+      ...rig,
+      gain: {
+        ...rig.gain,
+        performance: 'better',
+        percent: { value: { amount: '3.20', currency: 'EUR' }, low: null, high: null },
+      },
+    };
+    expect(
+      answer(sampleComparison({ differences: [] }), {
+        ...worth,
+        rigs: [gained],
+      } as unknown as Worth),
+    ).toContain('b is 34.10 EUR dearer, 3.20 EUR for each percent gained');
+  });
+});
