@@ -45,6 +45,13 @@ export {
   type ReportOptions,
   type ReportOutcome,
 } from './api/report/gather-report.ts';
+export { makePage } from './api/report/make-page.ts';
+export {
+  type Published,
+  type PublishOptions,
+  publishReport,
+} from './api/report/publish/publish-report.ts';
+export { type ChartOptions, writeCharts } from './api/report/write-charts.ts';
 export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
 export { type SensorsNow, sensors } from './api/sensors.ts';
 export type { Refusal } from './api/sitting/refusal.ts';

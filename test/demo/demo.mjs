@@ -1,5 +1,6 @@
 // Compares and reports the invented campaign in results/harbour-lane. Commands that this version does not have are passed over.
 import { spawnSync } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
 const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
@@ -15,7 +16,19 @@ const shown = [
   ['compare', 'first-8', 'second-8', 'first-16', 'second-16', '--results', results],
   ['effects', campaign, '--results', results],
   ['worth', campaign, '--results', results],
+  [
+    'report',
+    campaign,
+    '--results',
+    results,
+    '--text',
+    '--out',
+    'build/harbour-lane.html',
+    '--replace',
+  ],
 ];
+
+mkdirSync(fileURLToPath(new URL('../../build', import.meta.url)), { recursive: true });
 
 const run = (args, stdio) => spawnSync(process.execPath, [main, ...args], { cwd: root, stdio });
 const { stdout: help } = run(['--help'], 'pipe');

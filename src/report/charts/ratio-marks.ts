@@ -26,7 +26,7 @@ export function ratioDomain(rows: readonly RatioRow[], matters: number): readonl
 }
 
 /** Round ratios within a domain, with 1 among them. */
-export function ratioTicks([, reach]: readonly [number, number]): readonly number[] {
+function ratioTicks([, reach]: readonly [number, number]): readonly number[] {
   const step =
     [0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1].find((one) => (reach - 1) / one <= 3.5) ?? 1;
   const ticks: number[] = [];

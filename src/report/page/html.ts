@@ -42,7 +42,7 @@ const references: Readonly<Record<string, string>> = {
 };
 
 /** Control characters that HTML forbids become the replacement character. */
-export function escapeHtml(text: string): string {
+function escapeHtml(text: string): string {
   return text
     .replace(/[&<>"']/g, (one) => references[one] ?? one)
     .replace(/[^\P{Cc}\t\n\r]/gu, '\ufffd');

@@ -27,6 +27,6 @@ export function indexSection(
   };
 }
 
-export function percent(fraction: number): string {
+function percent(fraction: number): string {
   return `${Number((fraction * 100).toPrecision(4))} %`;
 }
