@@ -30,7 +30,7 @@ export interface Report {
   /** Null where no factors are named or they cannot be told. */
   readonly effects: Effects | null;
   /** Null without prices. */
-  readonly worth: ReportWorth | null;
+  readonly worth: Worth | null;
   readonly inventory: readonly InventoryRow[];
   readonly courses: readonly SittingCourse[];
   readonly quality: readonly QualityNote[];
@@ -97,40 +97,6 @@ export interface ReportRun {
   readonly excluded: string | null;
   /** In the words of the comparison's flags: `outliers`, `disturbed-runs`, `throttled`. */
   readonly marks: readonly string[];
-}
-
-export interface ReportWorth {
-  readonly worth: Worth;
-  /** What the totals were made of, for each rig. */
-  readonly parts: readonly ReportPart[];
-  readonly rates: readonly ReportRate[];
-}
-
-export interface ReportPart {
-  /** Id. */
-  readonly part: string;
-  readonly role: string;
-  readonly name: string;
-  /** Labels of the rigs that hold it, one for each piece. */
-  readonly rigs: readonly string[];
-  /** Exact, as written; null where none is known. */
-  readonly price: {
-    readonly amount: string;
-    readonly currency: string;
-    readonly date: string;
-    readonly source: string;
-  } | null;
-  readonly owned: boolean;
-  /** It may be replaced on paper. */
-  readonly affectsNothing: boolean;
-}
-
-export interface ReportRate {
-  readonly from: string;
-  readonly to: string;
-  readonly rate: string;
-  readonly date: string;
-  readonly source: string;
 }
 
 export interface InventoryRow {

@@ -1,3 +1,4 @@
+import type { Part, Rate } from './campaign.ts';
 import type { UnitCode } from './unit.ts';
 
 export const worthSchema = 'steadyrig/worth/1';
@@ -18,8 +19,21 @@ export interface Worth {
   readonly rigs: readonly RigWorth[];
   /** By the machines' value as measured, and with the cheapest parts on paper. */
   readonly frontier: readonly FrontierRow[];
+  /** What the totals were made of; alternatives too. */
+  readonly parts: readonly PricedPart[];
+  /** Between currencies, of the campaign. */
+  readonly rates: readonly Rate[];
   /** What was left out and why, for people. */
   readonly notes: readonly string[];
+}
+
+export interface PricedPart extends Pick<Part, 'role' | 'name' | 'price' | 'owned'> {
+  /** Id. */
+  readonly part: string;
+  /** Labels of the rigs that hold it, one for each piece; none for an alternative on paper. */
+  readonly rigs: readonly string[];
+  /** It may be replaced on paper. */
+  readonly affectsNothing: boolean;
 }
 
 /** Rounded once, to the minor unit of ISO 4217: `129.90`. */
@@ -40,7 +54,12 @@ export interface Total {
 export interface Build {
   /** `cheapest`, `least-to-pay`: of all that may be replaced on paper. Only `as-measured` was measured. */
   readonly kind: 'as-measured' | 'alternative' | 'cheapest' | 'least-to-pay';
-  readonly replaced: readonly { readonly part: string; readonly by: string }[];
+  readonly replaced: readonly {
+    readonly part: string;
+    readonly by: string;
+    /** How many of it the rig has. */
+    readonly pieces: number;
+  }[];
   /** Of all parts. */
   readonly value: Total;
   /** Of those not owned. */

@@ -15,6 +15,8 @@ export function renderWorth(worth: Worth): string {
     ...worth.rigs.flatMap((rig) => [...rigLines(rig, worth.baseline), '']),
     ...frontierLines(worth.frontier),
     '',
+    ...priceLines(worth),
+    '',
     ...worth.notes.flatMap((note) => lines(plainText(note), '! ')),
     ...lines(legend, ''),
   ].join('\n');
@@ -29,7 +31,9 @@ function rigLines(rig: RigWorth, baseline: string): string[] {
   return [
     ...lines(plainText(title), ''),
     ...rig.builds.flatMap((build) => {
-      const replaced = build.replaced.map(({ part, by }) => `${part} by ${by}`).join(', ');
+      const replaced = build.replaced
+        .map(({ part, by, pieces }) => `${pieces > 1 ? `${pieces} x ` : ''}${part} by ${by}`)
+        .join(', ');
       const on = replaced === '' ? '' : `, on paper ${replaced}`;
       return lines(
         plainText(`${build.kind.replaceAll('-', ' ')}${on}: ${totals(build.value, build.toPay)}`),
@@ -113,7 +117,7 @@ function energyLines({ energy }: RigWorth): string[] {
     ...(meanPower === null
       ? []
       : lines(
-          `mean power ${formatQuantity(meanPower.value, 'W', 3)}, ${meanPower.workloads} workloads`,
+          `mean power ${formatQuantity(meanPower.value, 'W', 3)}, ${meanPower.workloads} ${meanPower.workloads === 1 ? 'workload' : 'workloads'}`,
           '  energy       ',
         )),
     ...(running === null
@@ -147,6 +151,22 @@ function frontierLines(rows: readonly FrontierRow[]): readonly string[] {
         ),
     ];
   });
+}
+
+/** Where every price and rate comes from, and of when it is. */
+function priceLines({ parts, rates }: Worth): readonly string[] {
+  const priced = parts.flatMap(({ part, name, price }) => {
+    if (price === null) return lines(plainText(`${part}: ${name}, no price`), '  ');
+    const { amount, currency, date, source } = price;
+    return lines(plainText(`${part}: ${name}, ${amount} ${currency}, ${date}, ${source}`), '  ');
+  });
+  const converted = rates.flatMap(({ from, to, rate, date, source }) =>
+    lines(plainText(`1 ${from} = ${rate} ${to}, ${date}, ${source}`), '  '),
+  );
+  return [
+    ...(priced.length === 0 ? [] : ['Prices:', ...priced]),
+    ...(converted.length === 0 ? [] : ['Rates:', ...converted]),
+  ];
 }
 
 function money({ amount, currency }: Amount): string {

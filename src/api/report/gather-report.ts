@@ -10,7 +10,7 @@ import type { Comparison } from '../../model/comparison.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { Effects } from '../../model/effects.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
-import { type Report, type ReportRig, type ReportWorth, reportSchema } from '../../model/report.ts';
+import { type Report, type ReportRig, reportSchema } from '../../model/report.ts';
 import type { Suite } from '../../model/suite.ts';
 import type { Worth } from '../../model/worth.ts';
 import { describeMethod } from '../../report/story/describe-method.ts';
@@ -156,7 +156,7 @@ function assemble(draft: Draft, comparisons: Comparisons, options: ReportOptions
     suite,
     comparison,
     effects: effectsOf(draft, options),
-    worth: worth?.worth ?? null,
+    worth,
     metrics: rigFigures({
       rigs,
       studies: chosen.studies,
@@ -234,28 +234,9 @@ function effectsOf({ rigs, chosen }: Draft, options: ReportOptions): Effects | n
   return found.ok ? found.value : null;
 }
 
-function worthOf({ chosen, rigs }: Draft, options: ReportOptions): ReportWorth | null {
+function worthOf({ chosen, rigs }: Draft, options: ReportOptions): Worth | null {
   const { campaign, studies } = chosen;
   if (campaign === null || campaign.parts.every(({ price }) => price === null)) return null;
-  const worth: Worth = weighCampaign({
-    campaign,
-    measured: rigs,
-    studies,
-    confidence: options.confidence ?? 0.95,
-  });
-  return {
-    worth,
-    parts: campaign.parts.map(({ id, role, name, price, owned, affects }) => ({
-      part: id,
-      role,
-      name,
-      rigs: campaign.rigs.flatMap(({ label, parts }) =>
-        parts.filter((part) => part === id).map(() => label),
-      ),
-      price,
-      owned,
-      affectsNothing: affects === 'nothing',
-    })),
-    rates: campaign.money.rates,
-  };
+  const confidence = options.confidence ?? 0.95;
+  return weighCampaign({ campaign, measured: rigs, studies, confidence });
 }

@@ -38,15 +38,16 @@ export function priceBuilds(
   const known = new Map(parts.map((part) => [part.id, part]));
   const own = rig.parts.flatMap((id) => known.get(id) ?? []);
   const build = (kind: Build['kind'], swaps: ReadonlyMap<string, Part>): PricedBuild => {
-    const replaced = [...swaps].map(([part, by]) => ({ part, by: by.id }));
+    const replaced = [...swaps].map(([part, by]) => ({
+      part,
+      by: by.id,
+      pieces: rig.parts.filter((id) => id === part).length,
+    }));
     const built = own.map((part) => swaps.get(part.id) ?? part);
     const toPay = built.filter(({ owned }) => !owned);
     return { kind, replaced, value: totalOf(built, common), toPay: totalOf(toPay, common) };
   };
   const choices = new Map(own.map((part) => [part, alternativesOf(part, known)]));
-  const singles = [...choices].flatMap(([part, others]) =>
-    others.map((other) => build('alternative', new Map([[part.id, other]]))),
-  );
   const best = (price: (part: Part) => Big | null): ReadonlyMap<string, Part> =>
     new Map(
       [...choices].flatMap(([part, others]) => {
@@ -57,6 +58,13 @@ export function priceBuilds(
   const value = (part: Part): Big | null => priceOf(part, common);
   const cheapest = best(value);
   const leastToPay = best((part) => (part.owned ? exact(0) : value(part)));
+  const singles = [...choices].flatMap(([part, others]) =>
+    others
+      .map((other) => new Map([[part.id, other]]))
+      // Where a single replacement is all of the cheapest it is told as that.
+      .filter((swaps) => !same(swaps, cheapest))
+      .map((swaps) => build('alternative', swaps)),
+  );
   return [
     build('as-measured', new Map()),
     ...singles,

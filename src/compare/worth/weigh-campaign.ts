@@ -68,8 +68,22 @@ export function weighCampaign(request: WorthRequest): Worth {
     confidence,
     rigs,
     frontier: frontiers(weighed, indices),
+    parts: pricedParts(campaign),
+    rates: campaign.money.rates,
     notes: [...new Set(notes)],
   };
+}
+
+function pricedParts({ parts, rigs }: Campaign): Worth['parts'] {
+  return parts.map(({ id, role, name, price, owned, affects }) => ({
+    part: id,
+    role,
+    name,
+    rigs: rigs.flatMap((rig) => rig.parts.filter((part) => part === id).map(() => rig.label)),
+    price,
+    owned,
+    affectsNothing: affects === 'nothing',
+  }));
 }
 
 const unity: Index = { value: 1, low: null, high: null, isVoid: false };

@@ -10,7 +10,6 @@ const count = z.int().min(0);
 const figure = z.number().nullable();
 const seconds = z.number().min(0);
 const state = z.enum(['open', 'interrupted', 'waiting', 'complete', 'cut-short']);
-const price = z.strictObject({ amount: text, currency: text, date: text, source: text });
 
 const run = z.strictObject({
   sitting: text,
@@ -37,21 +36,6 @@ const metric = z.strictObject({
   better: z.enum(['higher', 'lower']),
   isInIndex: z.boolean(),
   rigs: z.array(rigFigures),
-});
-const worth = z.strictObject({
-  worth: worthDefinition,
-  parts: z.array(
-    z.strictObject({
-      part: text,
-      role: text,
-      name: text,
-      rigs: z.array(text),
-      price: price.nullable(),
-      owned: z.boolean(),
-      affectsNothing: z.boolean(),
-    }),
-  ),
-  rates: z.array(z.strictObject({ from: text, to: text, rate: text, date: text, source: text })),
 });
 const inventoryRow = z.strictObject({
   path: text,
@@ -123,7 +107,7 @@ export const reportDefinition: z.ZodType<Report> = z
       .describe('the first has the chosen baseline, the others each another rig'),
     metrics: z.array(metric),
     effects: effectsDefinition.nullable(),
-    worth: worth.nullable(),
+    worth: worthDefinition.nullable(),
     inventory: z.array(inventoryRow),
     courses: z.array(course),
     quality: z.array(

@@ -15,7 +15,7 @@ const total = z.strictObject({
 });
 const build = z.strictObject({
   kind: z.enum(['as-measured', 'alternative', 'cheapest', 'least-to-pay']),
-  replaced: z.array(z.strictObject({ part: text, by: text })).describe('on paper'),
+  replaced: z.array(z.strictObject({ part: text, by: text, pieces: count })).describe('on paper'),
   value: total.describe('of all parts'),
   toPay: total.describe('of those not owned'),
 });
@@ -83,6 +83,20 @@ export const worthDefinition: z.ZodType<Worth> = z
         others: z.array(text),
       }),
     ),
+    parts: z.array(
+      z.strictObject({
+        part: text,
+        role: text,
+        name: text,
+        rigs: z.array(text).describe('one for each piece; none: an alternative on paper'),
+        price: z
+          .strictObject({ amount: text, currency: text, date: text, source: text })
+          .nullable(),
+        owned: z.boolean(),
+        affectsNothing: z.boolean(),
+      }),
+    ),
+    rates: z.array(z.strictObject({ from: text, to: text, rate: text, date: text, source: text })),
     notes: z.array(text),
   })
   .describe('What the rigs of a campaign cost and give for it');

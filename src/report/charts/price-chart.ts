@@ -1,6 +1,6 @@
 import type { Mark, Spec } from 'vega';
-import type { Report, ReportWorth } from '../../model/report.ts';
-import type { FrontierRow } from '../../model/worth.ts';
+import type { Report } from '../../model/report.ts';
+import type { FrontierRow, Worth } from '../../model/worth.ts';
 import { plainText } from '../comparison/plain-text.ts';
 import { shorten } from '../text-table.ts';
 import { footOf } from './foot.ts';
@@ -23,7 +23,7 @@ const stateWords = {
 } as const;
 
 /** Price against performance as measured, with the rigs that no other beats joined; null without two priced and measured rigs in one currency. */
-export function priceChart(report: Report, { worth }: ReportWorth, canvas: Canvas): Spec | null {
+export function priceChart(report: Report, worth: Worth, canvas: Canvas): Spec | null {
   const points = pointsOf(worth);
   const currency = worth.rigs[0]?.builds[0].value.together?.currency;
   if (points.length < 2 || currency === undefined) return null;
@@ -101,7 +101,7 @@ export function priceChart(report: Report, { worth }: ReportWorth, canvas: Canva
   );
 }
 
-function pointsOf(worth: ReportWorth['worth']): readonly Point[] {
+function pointsOf(worth: Worth): readonly Point[] {
   const states = new Map(
     worth.frontier.filter(({ by }) => by === 'as-measured').map(({ rig, state }) => [rig, state]),
   );

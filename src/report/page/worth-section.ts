@@ -1,11 +1,12 @@
-import type { ReportWorth } from '../../model/report.ts';
-import type { Build, Gain, RigWorth, Total } from '../../model/worth.ts';
+import { groupBy } from '../../lib/group-by.ts';
+import type { Build, Gain, RigWorth, Total, Worth } from '../../model/worth.ts';
 import { intervalText, ratioText } from '../comparison/ratio-text.ts';
 import { html, type Markup } from './html.ts';
 import { paragraphs, renderTable, type Section } from './section.ts';
 
 /** What each rig costs, what it gives for it, and which no other beats in both. */
-export function worthSection({ worth, parts, rates }: ReportWorth, chart: Markup | null): Section {
+export function worthSection(worth: Worth, chart: Markup | null): Section {
+  const { parts, rates } = worth;
   const states = new Map(
     worth.frontier.filter(({ by }) => by === 'as-measured').map((row) => [row.rig, row]),
   );
@@ -65,10 +66,16 @@ function totalText({ together, currencies, missing }: Total): string {
   return `${least}${currencies.length > 1 ? `${sum} (${each})` : sum}`;
 }
 
+function replacedText({ replaced }: Build): string {
+  return replaced
+    .map(({ part, by, pieces }) => `${pieces > 1 ? `${pieces} x ` : ''}${part} by ${by}`)
+    .join(', ');
+}
+
 function cheapest({ builds }: RigWorth): string {
   const build = builds.find(({ kind }: Build) => kind === 'cheapest');
   if (build === undefined) return 'same';
-  const replaced = build.replaced.map(({ part, by }) => `${part} by ${by}`).join(', ');
+  const replaced = replacedText(build);
   return `${totalText(build.value)}: ${replaced}`;
 }
 
@@ -89,7 +96,7 @@ function stateText(state: string, others: readonly string[]): string {
   return state === 'open' ? `open: ${others.join(', ')}` : 'cannot be told';
 }
 
-function partsTable(parts: ReportWorth['parts']): Markup {
+function partsTable(parts: Worth['parts']): Markup {
   return renderTable({
     caption: 'Parts and where their prices come from',
     columns: [
@@ -110,12 +117,19 @@ function partsTable(parts: ReportWorth['parts']): Markup {
       [owned ? 'owned already' : '', affectsNothing ? 'affects nothing' : '']
         .filter(Boolean)
         .join(', '),
-      [...new Set(rigs)].join(', ') || 'none, an alternative on paper',
+      placesText(rigs) || 'none, an alternative on paper',
     ]),
   });
 }
 
-function ratesTable(rates: ReportWorth['rates']): Markup {
+/** `first-8, second-8 (2)`. */
+function placesText(rigs: readonly string[]): string {
+  return [...groupBy(rigs, (label) => label)]
+    .map(([label, { length }]) => (length > 1 ? `${label} (${length})` : label))
+    .join(', ');
+}
+
+function ratesTable(rates: Worth['rates']): Markup {
   return renderTable({
     caption: 'Rates between currencies',
     columns: [

@@ -65,10 +65,25 @@ describe('what a rig is worth', () => {
     const builds = build(parts, ['board', 'case', 'kit']);
     expect(builds.map(({ kind, value }) => [kind, value.together?.toFixed(2)])).toEqual([
       ['as-measured', '150.00'],
-      ['alternative', '120.00'],
       ['cheapest', '120.00'],
     ]);
     expect(builds[0].value.missing).toEqual(['kit']);
+  });
+
+  it('tells each alternative once, all pieces of a part replaced together', () => {
+    const parts = [
+      part('fan', '8.00', { affects: 'nothing', alternatives: ['fan-plain', 'fan-dear'] }),
+      part('fan-plain', '3.00', { role: 'fan', affects: 'nothing' }),
+      part('fan-dear', '9.00', { role: 'fan', affects: 'nothing' }),
+    ].map((one) => ({ ...one, role: 'fan' }));
+    const builds = build(parts, ['fan', 'fan']);
+    expect(
+      builds.map(({ kind, value, replaced }) => [kind, value.together?.toFixed(2), replaced]),
+    ).toEqual([
+      ['as-measured', '16.00', []],
+      ['alternative', '18.00', [{ part: 'fan', by: 'fan-dear', pieces: 2 }]],
+      ['cheapest', '6.00', [{ part: 'fan', by: 'fan-plain', pieces: 2 }]],
+    ]);
   });
 
   it('gives the cost of a percent, unbounded where no gain is shown', () => {
