@@ -18,6 +18,7 @@ export const alone: readonly string[] = [
   'test/unit/runner/inhibit-sleep.test.ts',
   'test/unit/runner/page-cache.test.ts',
   'test/unit/runner/run-scripted.test.ts',
+  'test/e2e/heat.test.ts',
   'test/e2e/package.test.ts',
   'test/e2e/real-campaign.test.ts',
   'test/e2e/stopwatch.test.ts',
