@@ -1,9 +1,11 @@
+import { join } from 'node:path';
 import { compareInventories } from '../compare/inventory-differences.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { InventoryDifferences } from '../model/inventory-differences.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
 import { readSitting } from '../results/read-sitting.ts';
 import { selectSittings } from '../results/select/select-sittings.ts';
+import { verifySeal } from '../results/verify.ts';
 import { inventory } from './inventory.ts';
 
 export interface AgainstOptions {
@@ -31,6 +33,12 @@ export async function inventoryAgainst(
   if (!selected.ok) return selected;
   const latest = selected.value.sides[0]?.sittings.at(-1);
   if (latest === undefined) throw new Error('internal error: a side without a sitting');
+  const { findings, sealed } = await verifySeal(latest.folder);
+  const [broken] = findings;
+  if (broken !== undefined) {
+    const message = `${broken.kind}: ${broken.detail}; an inventory that changed since it was sealed tells nothing`;
+    return err(plainProblem('folder-invalid', message, join(latest.folder, broken.path)));
+  }
   const stored = await readSitting(latest.folder);
   if (!stored.ok) return stored;
   const { sitting, inventory: before } = stored.value;
@@ -39,5 +47,8 @@ export async function inventoryAgainst(
     return err(plainProblem('not-comparable', message));
   }
   const differences = compareInventories(before, await inventory(root), sitting.id);
-  return ok({ differences, notes: selected.value.notes });
+  const open = sealed
+    ? []
+    : [`not sealed, so nothing tells whether it changed since: ${sitting.id}`];
+  return ok({ differences, notes: [...selected.value.notes, ...open] });
 }

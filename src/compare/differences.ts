@@ -2,7 +2,7 @@ import type { Difference } from '../model/comparison.ts';
 import { byTelling } from '../model/rules/by-telling.ts';
 import { isDeclared } from '../model/rules/is-declared.ts';
 import { factText } from './fact-text.ts';
-import type { Fact } from './rig-facts.ts';
+import { type Fact, isAlike } from './rig-facts.ts';
 import { ambientBandKelvin, celsiusText, type SideFacts, unrecorded } from './side-facts.ts';
 import type { Side } from './sides.ts';
 
@@ -22,7 +22,7 @@ export function findDifferences(
   };
   for (const path of new Set([...from.keys(), ...to.keys()])) {
     const [own, other] = [from.get(path) ?? [unrecorded], to.get(path) ?? [unrecorded]];
-    if (sameFacts(own, other) || withoutInventory(path, from, to)) continue;
+    if (sameFacts(path, own, other) || withoutInventory(path, from, to)) continue;
     add(path, {
       from: sideText(own, other),
       to: sideText(other, own),
@@ -47,13 +47,13 @@ function differingFactors(from: SideFacts, to: SideFacts): readonly string[] {
   return [...from].flatMap(([path, own]) => {
     const other = to.get(path);
     if (!path.startsWith('levels.') || !isStated(own) || !isStated(other)) return [];
-    return sameFacts(own, other) ? [] : [path.slice('levels.'.length)];
+    return sameFacts(path, own, other) ? [] : [path.slice('levels.'.length)];
   });
 }
 
-function sameFacts(own: readonly Fact[], other: readonly Fact[]): boolean {
+function sameFacts(path: string, own: readonly Fact[], other: readonly Fact[]): boolean {
   if (own.length !== other.length) return false;
-  return own.every(({ exact }) => other.some((fact) => fact.exact === exact));
+  return own.every((fact) => other.some((one) => isAlike(path, fact, one)));
 }
 
 /** One side has no inventory at all: that is told once. */

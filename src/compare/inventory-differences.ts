@@ -8,7 +8,7 @@ import {
 import { byTelling } from '../model/rules/by-telling.ts';
 import type { RigChange } from '../model/sitting.ts';
 import { factText } from './fact-text.ts';
-import { absentFact, type Fact, inventoryFacts } from './rig-facts.ts';
+import { absentFact, type Fact, inventoryFacts, isAlike } from './rig-facts.ts';
 
 /**
  * What changed between two inventories of a machine. A reading that could not be read at one of the looks (not permitted, a collector
@@ -32,7 +32,7 @@ export function compareInventories(
       ? 'its collector failed'
       : (from.unread ?? to.unread);
     if (reason !== null) unread.push({ path, reason });
-    else if (from.exact !== to.exact) differences.push(difference(path, from, to));
+    else if (!isAlike(path, from, to)) differences.push(difference(path, from, to));
     else if (from.absent === null) alike += 1;
   }
   return {

@@ -2,11 +2,14 @@ import type { SittingFigures } from '../model/comparison-request.ts';
 import type { Inventory, Item, Reading } from '../model/inventory.ts';
 import { catalogEntry } from '../model/inventory-catalog.ts';
 import { absenceText, readingText } from '../model/reading-text.ts';
+import { tolerances } from '../model/rules/tolerances.ts';
 
 /** What a sitting says of its rig under one path. */
 export interface Fact {
-  /** Equal exactly where two rigs are alike in it. */
+  /** Equal exactly where two rigs are alike in it, tolerances aside: see `isAlike`. */
   readonly exact: string;
+  /** Of a reading that is a number, base unit; null for others. */
+  readonly number: number | null;
   /** Its parts, of a list one for each item; empty where it is absent. */
   readonly parts: readonly Part[];
   /** Why there is no value; null where there is one. */
@@ -54,11 +57,25 @@ export function rigFacts(sitting: SittingFigures): ReadonlyMap<string, Fact> {
 }
 
 export function absentFact(reason: string): Fact {
-  return { exact: '', parts: [], absent: reason, unread: null };
+  return { exact: '', number: null, parts: [], absent: reason, unread: null };
 }
 
 function plainFact(exact: string, shown: string = exact): Fact {
-  return { exact: `=${exact}`, parts: [{ exact, shown }], absent: null, unread: null };
+  return {
+    exact: `=${exact}`,
+    number: null,
+    parts: [{ exact, shown }],
+    absent: null,
+    unread: null,
+  };
+}
+
+/** Whether two rigs are alike in what stands under a path, within the tolerance that it has. */
+export function isAlike(path: string, one: Fact, other: Fact): boolean {
+  if (one.exact === other.exact) return true;
+  const tolerance = tolerances[path];
+  if (tolerance === undefined || one.number === null || other.number === null) return false;
+  return Math.abs(one.number - other.number) <= tolerance;
 }
 
 /** All readings that do not move by themselves, by path. */
@@ -95,7 +112,7 @@ function heapFact(parts: readonly Part[]): Fact {
     .map((part) => part.exact)
     .sort()
     .join('\n');
-  return { exact: `=${exact}`, parts, absent: null, unread: null };
+  return { exact: `=${exact}`, number: null, parts, absent: null, unread: null };
 }
 
 function itemPart(item: Item, field: string, names: readonly string[]): Part {
@@ -121,7 +138,8 @@ function readingFact(reading: Reading): Fact {
     return { ...absentFact(reading.absent), unread: unreadReason(reading) };
   }
   const part = partOf(reading);
-  return { exact: `=${part.exact}`, parts: [part], absent: null, unread: null };
+  const number = typeof reading.value === 'number' ? reading.value : null;
+  return { exact: `=${part.exact}`, number, parts: [part], absent: null, unread: null };
 }
 
 function unreadReason(reading: Reading | undefined): string | null {

@@ -1,6 +1,6 @@
 import type { SideChange } from '../model/comparison.ts';
 import { factText } from './fact-text.ts';
-import { absentFact, type Fact, rigFacts } from './rig-facts.ts';
+import { absentFact, type Fact, isAlike, rigFacts } from './rig-facts.ts';
 import type { Side } from './sides.ts';
 
 /** By path, what the sittings of a side say: each differing fact once, in the order of time. */
@@ -18,7 +18,7 @@ export function gatherFacts({ sittings }: Side): SideFacts {
     for (const [path, fact] of facts) {
       const known = gathered.get(path);
       if (known === undefined) gathered.set(path, at === 0 ? [fact] : [unrecorded, fact]);
-      else if (!known.some(({ exact }) => exact === fact.exact)) known.push(fact);
+      else if (!known.some((one) => isAlike(path, one, fact))) known.push(fact);
     }
     if (at === 0) continue;
     for (const [path, known] of gathered) {

@@ -1,7 +1,9 @@
 import type { SealReport } from '../model/seal-report.ts';
 
 /** Which files of a sealed folder are damaged, missing or extra. */
-export function renderSealReport({ folder, sealed, checkedFiles, findings }: SealReport): string {
+export function renderSealReport(report: SealReport): string {
+  const { sealed, checkedFiles, findings, invented } = report;
+  const folder = `${report.folder}${invented ? ' (invented data)' : ''}`;
   if (!sealed) return `${folder}: not sealed, nothing to compare with (the sitting did not finish)`;
   if (findings.length === 0)
     return `${folder}: whole, ${checkedFiles === 1 ? '' : `${checkedFiles} files `}as ${checkedFiles === 1 ? 'written' : 'sealed'}`;

@@ -1,3 +1,4 @@
+import { isMarkedInvented } from '../model/is-marked-invented.ts';
 import { leftOutWorkloads, parkedWorkloads } from '../model/parked-workloads.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
@@ -159,12 +160,13 @@ export function renderSittingList(sittings: readonly SittingFacts[]): string {
 }
 
 function listState(
-  { imported, state, suite }: Sitting,
+  { imported, state, suite, conditions }: Sitting,
   runs: readonly RunRecord[],
   sealed: boolean,
 ): string {
   const parked = parkedWorkloads(suite.resolved, runs).size;
   return [
+    ...(isMarkedInvented(conditions.notes) ? ['invented'] : []),
     ...(imported === null ? [] : ['imported']),
     sealed && state !== 'cut-short' ? 'sealed' : state,
     ...(parked === 0 ? [] : [`${parked} parked`]),

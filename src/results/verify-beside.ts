@@ -32,5 +32,5 @@ function fileReport(path: string, problem: Problem | null): SealReport {
               problem.line === null ? problem.message : `line ${problem.line}: ${problem.message}`,
           },
         ];
-  return { folder: path, sealed: true, checkedFiles: 1, findings };
+  return { folder: path, sealed: true, invented: false, checkedFiles: 1, findings };
 }

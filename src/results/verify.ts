@@ -11,7 +11,10 @@ const bagFiles = ['bagit.txt', ...tagFiles, 'tagmanifest-sha512.txt'];
  */
 export async function verifySeal(folder: string): Promise<SealReport> {
   const present = new Set((await listEntries(folder, '')).map((entry) => entry.path));
-  if (!present.has('bagit.txt')) return { folder, sealed: false, checkedFiles: 0, findings: [] };
+  if (!present.has('bagit.txt'))
+    return { folder, sealed: false, invented: false, checkedFiles: 0, findings: [] };
+  const info = await readFile(join(folder, 'bag-info.txt'), 'utf8').catch(() => '');
+  const invented = /^External-Description: invented/m.test(info);
   const findings: SealFinding[] = [];
   const declaration = await readFile(join(folder, 'bagit.txt'), 'utf8');
   if (declaration !== bagDeclaration) {
@@ -38,7 +41,7 @@ export async function verifySeal(folder: string): Promise<SealReport> {
       findings.push({ kind: 'extra', path, detail: 'in the folder, but not in the seal' });
     }
   }
-  return { folder, sealed: true, checkedFiles, findings: findings.sort(byPath) };
+  return { folder, sealed: true, invented, checkedFiles, findings: findings.sort(byPath) };
 }
 
 async function readManifest(

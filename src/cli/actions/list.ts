@@ -1,3 +1,4 @@
+import { isMarkedInvented } from '../../model/is-marked-invented.ts';
 import { parkedWorkloads } from '../../model/parked-workloads.ts';
 import { standingRuns } from '../../model/standing-runs.ts';
 import { renderSittingList } from '../../report/sitting-page.ts';
@@ -29,6 +30,7 @@ export async function list({ results, json }: ListFlags): Promise<ExitCode> {
         startedAt: sitting.startedAt,
         state: sitting.state,
         imported: sitting.imported !== null,
+        invented: isMarkedInvented(sitting.conditions.notes),
         sealed,
         runs: standing.length,
         failedRuns: standing.filter(({ outcome }) => outcome === 'failed').length,

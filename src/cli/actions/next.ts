@@ -4,9 +4,9 @@ import { continueSitting } from '../../api/continue-sitting.ts';
 import { type FollowedCampaign, followCampaign } from '../../api/follow-campaign.ts';
 import type { SittingOptions } from '../../api/options.ts';
 import { runSitting } from '../../api/run-sitting.ts';
-import { nextStep } from '../../campaign/next-step.ts';
+import { stepWithoutOpen } from '../../campaign/step-without-open.ts';
 import { err } from '../../lib/result.ts';
-import type { MeasureStep, NextStep } from '../../model/campaign-progress.ts';
+import type { MeasureStep } from '../../model/campaign-progress.ts';
 import type { SittingCampaign } from '../../model/sitting.ts';
 import { renderStep } from '../../report/campaign/step-lines.ts';
 import { removeSwapNote } from '../../results/swap-note.ts';
@@ -34,7 +34,7 @@ export async function next(file: string, flags: NextFlags): Promise<ExitCode> {
     return exitCodes.badInput;
   }
   const state = followed.value;
-  const step = flags.leaveOpen ? stepWithoutOpen(state) : state.step;
+  const step = flags.leaveOpen ? stepWithoutOpen(state.campaign, state.progress) : state.step;
   if (flags.json) {
     printJson({ campaign: state.campaign.id, invented: state.campaign.invented, step });
     return exitCodes.fine;
@@ -52,18 +52,6 @@ export async function next(file: string, flags: NextFlags): Promise<ExitCode> {
   return step.kind === 'measure'
     ? measure(state, step, flags, measuring.value)
     : goOn(state, step.sitting, flags, measuring.value);
-}
-
-/** As if what is open had not been begun. */
-function stepWithoutOpen({ campaign, progress }: FollowedCampaign): NextStep {
-  const rows = progress.rows.map((row) => {
-    const open = row.cells.filter((cell) => cell.state === 'open' && cell.isCurrent).length;
-    const cells = row.cells.map((cell) =>
-      cell.state === 'open' ? { ...cell, isCurrent: false } : cell,
-    );
-    return { ...row, cells, counted: row.counted - open };
-  });
-  return nextStep(campaign, { ...progress, rows });
 }
 
 function faultOf({ campaign }: FollowedCampaign, flags: NextFlags): string | null {

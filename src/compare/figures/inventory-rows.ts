@@ -5,7 +5,7 @@ import { byTelling } from '../../model/rules/by-telling.ts';
 import { catalogLabel } from '../../model/rules/catalog-label.ts';
 import { partTitles } from '../../model/rules/parts.ts';
 import { factText } from '../fact-text.ts';
-import type { Fact } from '../rig-facts.ts';
+import { type Fact, isAlike } from '../rig-facts.ts';
 import { gatherFacts, type SideFacts, unrecorded } from '../side-facts.ts';
 
 /** Readings that tell a reader little and fill a table. */
@@ -52,15 +52,11 @@ function row(
   isDeclared: boolean,
 ): Pick<InventoryRow, 'values' | 'differs' | 'declared'> {
   const own = facts.map((side) => side.get(path) ?? [unrecorded]);
-  const exact = new Set(
-    own.map((side) =>
-      side
-        .map((fact) => fact.exact)
-        .sort()
-        .join('\n'),
-    ),
+  const [first = []] = own;
+  const differs = own.some(
+    (side) =>
+      side.length > 1 || !side.every((fact) => first.some((one) => isAlike(path, one, fact))),
   );
-  const differs = exact.size > 1 || own.some((side) => side.length > 1);
   return {
     values: own.map((side) => valueText(side, own)),
     differs,

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { nextStep } from '../../../src/campaign/next-step.ts';
 import { campaignProgress } from '../../../src/campaign/progress.ts';
 import { campaignSchedule } from '../../../src/campaign/schedule.ts';
+import { stepWithoutOpen } from '../../../src/campaign/step-without-open.ts';
 import type { Campaign } from '../../../src/model/campaign.ts';
 import type {
   CampaignSitting,
@@ -55,6 +56,18 @@ const campaigns = fc
   });
 
 describe('the next step of a campaign', () => {
+  it('goes on with what is open, or begins anew where that is to be left', () => {
+    const campaign = sampleCampaign({ sittings: 2 });
+    const open = sitting(campaign.baseline, 1, { state: 'interrupted' });
+    const progress = campaignProgress(campaign, digest, [open]);
+    expect(nextStep(campaign, progress)).toMatchObject({ kind: 'continue', sitting: open.id });
+    const anew = stepWithoutOpen(campaign, progress);
+    expect(anew).toMatchObject({ kind: 'measure', rig: campaign.baseline });
+    // The open one counts for nothing: as many are still to do as before it was begun.
+    const before = stepAfter(campaign, []);
+    expect(anew).toMatchObject({ number: before.kind === 'measure' ? before.number : null });
+  });
+
   it('leads through the whole of it: baseline first and last, each rig its number, no swap too many', () => {
     fc.assert(
       fc.property(campaigns, (campaign) => {

@@ -44,6 +44,23 @@ const stick = (gibibytes: number, speed: number): Item => ({
 });
 
 describe('compareInventories', () => {
+  it('takes usable memory for the same within what firmware sets aside, and not when a module is gone', () => {
+    const withTotal = (bytes: number): Inventory => {
+      const base = rig({});
+      const memory = { readings: { total: at(bytes, 'By') }, items: {} };
+      return { ...base, sections: { ...base.sections, memory } };
+    };
+    const total = 16 * 2 ** 30;
+    const paths = (bytes: number): string[] =>
+      compareInventories(withTotal(total), withTotal(bytes)).parts.flatMap(({ differences }) =>
+        differences.map(({ path }) => path),
+      );
+    expect(paths(total - 3 * 2 ** 20)).toEqual([]);
+    expect(paths(total - 64 * 2 ** 20)).toEqual([]);
+    expect(paths(total - 65 * 2 ** 20)).toEqual(['memory.total']);
+    expect(paths(total / 2)).toEqual(['memory.total']);
+  });
+
   it('tells before and after by part, and nothing of what moves by itself', () => {
     const before = rig({ modules: [stick(8, 2.4e9), stick(8, 2.4e9)] });
     const after = rig({ free: 9, firmware: 'F3', modules: [stick(16, 2.4e9), stick(16, 3.2e9)] });

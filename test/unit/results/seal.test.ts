@@ -59,6 +59,7 @@ describe('sealSitting', () => {
     expect(await verifySeal(folder)).toEqual({
       folder,
       sealed: true,
+      invented: false,
       checkedFiles: 7,
       findings: [],
     });
