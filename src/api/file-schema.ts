@@ -1,9 +1,11 @@
 import { z } from 'zod';
 import { campaignJsonSchema } from '../campaign/json-schema.ts';
+import { baselinesDefinition } from '../model/schemas/baselines-schema.ts';
 import { comparisonDefinition } from '../model/schemas/comparison-schema.ts';
 import { effectsDefinition } from '../model/schemas/effects-schema.ts';
 import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
+import { gateDefinition } from '../model/schemas/gate-schema.ts';
 import { inventoryDifferencesDefinition } from '../model/schemas/inventory-differences-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
@@ -30,9 +32,11 @@ export type FileKind =
   | 'inventory-differences'
   | 'worth'
   | 'report'
+  | 'gate'
+  | 'baselines'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `report` what `report --json` does, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `report` what `report --json` does, `gate` what `gate --json` does, `baselines` the file of baselines, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -61,6 +65,10 @@ export function fileSchema(kind: FileKind): object {
       return z.toJSONSchema(worthDefinition, { io: 'input' });
     case 'report':
       return z.toJSONSchema(reportDefinition, { io: 'input' });
+    case 'gate':
+      return z.toJSONSchema(gateDefinition, { io: 'input' });
+    case 'baselines':
+      return z.toJSONSchema(baselinesDefinition, { io: 'input' });
     case 'notice':
       return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':

@@ -8,6 +8,8 @@ export const exitCodes = {
   refused: 3,
   /** Ended early, or figures read by hand are missing; every finished run is kept and the sitting can be continued. */
   interrupted: 4,
+  /** `gate`: it cannot be told whether the candidate is worse, and that is to fail. */
+  unsure: 5,
   internal: 70,
 } as const;
 export type ExitCode = (typeof exitCodes)[keyof typeof exitCodes];

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Command } from 'commander';
 import { defineAgain } from './commands/again.ts';
+import { defineBaseline } from './commands/baseline.ts';
 import { defineCheck } from './commands/check.ts';
 import { defineCompare } from './commands/compare.ts';
 import { defineContinue } from './commands/continue.ts';
@@ -8,6 +9,7 @@ import { defineEffects } from './commands/effects.ts';
 import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
+import { defineGate } from './commands/gate.ts';
 import { defineImport } from './commands/import.ts';
 import { defineInstallService } from './commands/install-service.ts';
 import { defineInventory } from './commands/inventory.ts';
@@ -82,6 +84,9 @@ export function makeProgram(exit: Exit): Command {
   defineReport(program, exit);
   definePrecision(program, exit);
   defineExclude(program, exit);
+  program.commandsGroup('Guarding a CI:');
+  defineGate(program, exit);
+  defineBaseline(program, exit);
   program.commandsGroup('Figures from elsewhere, and for elsewhere:');
   defineEnter(program, exit);
   defineExport(program, exit);

@@ -20,6 +20,8 @@ export function defineSchema(program: Command, exit: Exit): void {
         'effects',
         'inventory-differences',
         'report',
+        'gate',
+        'baselines',
         'worth',
         'notice',
       ]),
