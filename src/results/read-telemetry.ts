@@ -1,5 +1,9 @@
-import { createReadStream, existsSync } from 'node:fs';
+import { createReadStream } from 'node:fs';
 import { createInterface } from 'node:readline';
+import { reasonOf } from '../lib/file-faults.ts';
+import { isSystemError } from '../lib/is-system-error.ts';
+import { err, ok, type Result } from '../lib/result.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { sampleDefinition, sensorTableDefinition } from '../model/schemas/telemetry-schema.ts';
 import type { Sample, SensorTable } from '../model/telemetry.ts';
 
@@ -11,10 +15,21 @@ export interface TelemetryPart {
 
 /**
  * All samples of a sitting's `telemetry.jsonl`; none where it has no such file. Samples are no record of truth: a line that is none, such as one
- * that a crash cut off, is passed over.
+ * that a crash cut off, is passed over. Code `file-unreadable`.
  */
-export async function readTelemetry(path: string): Promise<readonly TelemetryPart[]> {
-  if (!existsSync(path)) return [];
+export async function readTelemetry(
+  path: string,
+): Promise<Result<readonly TelemetryPart[], Problem>> {
+  try {
+    return ok(await readParts(path));
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    if (error.code === 'ENOENT') return ok([]);
+    return err(plainProblem('file-unreadable', `cannot be read: ${reasonOf(error)}`, path));
+  }
+}
+
+async function readParts(path: string): Promise<readonly TelemetryPart[]> {
   const parts: { table: SensorTable; samples: Sample[] }[] = [];
   const lines = createInterface({ input: createReadStream(path, 'utf8'), crlfDelay: Infinity });
   for await (const line of lines) {

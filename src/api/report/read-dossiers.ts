@@ -51,6 +51,7 @@ async function readDossier(
   if (!read.ok) return read;
   const { sitting, runs, corrections } = read.value;
   const telemetry = await readTelemetry(sittingPaths(folder).telemetry);
+  if (!telemetry.ok) return telemetry;
   const isSealChecked = isSealed && isVerified;
   return ok({
     source: {
@@ -64,7 +65,7 @@ async function readDossier(
       runs: runs.length,
     },
     story: { rig, sitting, runs, isSealed, isSealChecked },
-    course: sittingCourse({ rig, sitting, runs, telemetry }),
+    course: sittingCourse({ rig, sitting, runs, telemetry: telemetry.value }),
     facts: runFacts({ sitting, runs, corrections, exclusions }),
   });
 }

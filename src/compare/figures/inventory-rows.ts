@@ -11,7 +11,10 @@ import { gatherFacts, type SideFacts, unrecorded } from '../side-facts.ts';
 /** Readings that tell a reader little and fill a table. */
 const leftOut = new Set(['inventory', 'suite.digest', 'meter']);
 
-/** What is in every rig, a row for each reading, part by part, the most telling first; `differs` says where rigs are not alike, or one was not the same in all its sittings. */
+/**
+ * What is in every rig, a row for each reading, part by part, the most telling first; `differs` says where rigs are not alike, or one
+ * was not the same in all its sittings. A rig without any inventory (imported figures) makes no reading of it differ.
+ */
 export function inventoryRows(
   rigs: readonly ComparedRig[],
   differences: readonly Difference[],
@@ -52,16 +55,23 @@ function row(
   isDeclared: boolean,
 ): Pick<InventoryRow, 'values' | 'differs' | 'declared'> {
   const own = facts.map((side) => side.get(path) ?? [unrecorded]);
-  const [first = []] = own;
-  const differs = own.some(
+  const told = own.filter((_, at) => tells(facts[at], path));
+  const [first = []] = told;
+  const differs = told.some(
     (side) =>
       side.length > 1 || !side.every((fact) => first.some((one) => isAlike(path, one, fact))),
   );
   return {
     values: own.map((side) => valueText(side, own)),
     differs,
-    declared: differs && isDeclared && own.every((side) => side.length === 1),
+    declared: differs && isDeclared && told.every((side) => side.length === 1),
   };
+}
+
+/** Levels and versions stand beside the inventory. */
+function tells(facts: SideFacts | undefined, path: string): boolean {
+  const isBeside = /^(levels|tool|program)\./.test(path);
+  return isBeside || facts?.get('inventory')?.some(({ absent }) => absent === null) === true;
 }
 
 /** Beside the first rig that says something else, so that rounding hides no difference. */

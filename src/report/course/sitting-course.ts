@@ -62,20 +62,18 @@ function allSeries(telemetry: CourseRecords['telemetry'], since: Since): readonl
   const clock = read(({ values }) => values[sensorIds.meanClock] ?? null);
   const power = telemetry.flatMap((part) => packagePower(part.samples, since));
   return [
-    {
-      kind: 'temperature',
-      label: 'processor',
-      unit: 'Cel',
-      points: thinPoints(temperature, mostPoints),
-    },
-    { kind: 'clock', label: 'mean of all CPUs', unit: 'Hz', points: thinPoints(clock, mostPoints) },
-    {
-      kind: 'power',
-      label: 'processor packages',
-      unit: 'W',
-      points: thinPoints(power, mostPoints),
-    },
+    { kind: 'temperature', label: 'processor', unit: 'Cel', points: points(temperature) },
+    { kind: 'clock', label: 'mean of all CPUs', unit: 'Hz', points: points(clock) },
+    { kind: 'power', label: 'processor packages', unit: 'W', points: points(power) },
   ];
+}
+
+/** In order of time also where the clock of the wall was set back between two parts. */
+function points(readings: readonly Reading[]): CourseSeries['points'] {
+  return thinPoints(
+    readings.toSorted((a, b) => a.atSeconds - b.atSeconds),
+    mostPoints,
+  );
 }
 
 /** From what their counters grew by; where one was reset or wrapped nothing is told. */
