@@ -24,5 +24,6 @@ export function defineBaseline(program: Command, exit: Exit): void {
     .description('print the names and what they point at')
     .option(...file)
     .addOption(jsonOption())
+    .addHelpText('after', '\nExample:\n  steadyrig baseline list')
     .action(lazily(async () => (await import('../actions/baseline.ts')).listNamed, exit));
 }
