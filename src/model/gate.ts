@@ -4,10 +4,10 @@ import type { Direction, UnitCode } from './unit.ts';
 export const gateSchema = 'steadyrig/gate/1';
 
 /**
- * `worse`: by at least what is allowed, shown by the test, and again in a fresh sitting. `better`: the same the other way. `held`: surely not
+ * The gravest first. `worse`: by at least what is allowed, shown by the test after it was suspected and measured again in a fresh sitting. `better`: the same the other way. `held`: surely not
  * worse than allowed, or worse by less. `unsure`: cannot be told from so few sittings. `uncompared`: one side has no figure.
  */
-export const gateFindings = ['worse', 'unsure', 'uncompared', 'better', 'held'] as const;
+export const gateFindings = ['worse', 'uncompared', 'unsure', 'better', 'held'] as const;
 export type GateFinding = (typeof gateFindings)[number];
 
 /** Whether a candidate may pass. */

@@ -1,7 +1,8 @@
+import { spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runCli } from '../setup/cli.ts';
+import { main, runCli } from '../setup/cli.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 const suite = `suite: guard
@@ -61,6 +62,20 @@ describe('steadyrig gate', () => {
     expect(readFileSync(join(cwd, 'g.xml'), 'utf8')).toContain('<failure type="worse"');
     expect(readFileSync(join(cwd, 'g.tap'), 'utf8')).toContain('not ok 1 - sums: cpu');
     expect(readFileSync(join(cwd, 'g.md'), 'utf8')).toContain('FAILS');
+    // The recipe of README.md, as it stands there.
+    const recipe =
+      /```sh\n(steadyrig gate bench\.yaml --baseline main --acknowledge --no-telemetry[\s\S]*?)```/.exec(
+        readFileSync(new URL('../../README.md', import.meta.url), 'utf8'),
+      )?.[1];
+    writeFileSync(
+      join(cwd, 'steadyrig'),
+      `#!/bin/sh\nexec "${process.execPath}" "${main}" "$@"\n`,
+      { mode: 0o755 },
+    );
+    cpSync(join(cwd, 'guard.yaml'), join(cwd, 'bench.yaml'));
+    const env = { ...process.env, PATH: `${cwd}:${process.env['PATH']}` };
+    expect(spawnSync('sh', ['-c', recipe ?? 'exit 99'], { cwd, env }).status).toBe(1);
+    expect(readFileSync(join(cwd, 'gate.xml'), 'utf8')).toContain('failures="1"');
     // What another suite measures is compared with nothing.
     writeFileSync(join(cwd, 'guard.yaml'), suite.replace('repeats: 3', 'repeats: 4'));
     const other = await runCli(['gate', 'guard.yaml', '--baseline', 'main', ...measuring], cwd);

@@ -1,5 +1,6 @@
 import { otherMachine } from '../../compare/gate/other-machine.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
+import type { InventoryDifference } from '../../model/inventory-differences.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
 import { readSitting } from '../../results/read-sitting.ts';
 import type { LoadedSuite } from '../../suite/load.ts';
@@ -21,18 +22,20 @@ export async function checkMachine(
     const message = `baseline ${name} was measured with the suite ${of}, this one has the digest ${suite.digest.slice(0, 12)}: measure the baseline anew and set it with --replace`;
     return err([plainProblem('not-comparable', message, file)]);
   }
-  const latest = folders.at(-1);
-  if (latest === undefined) throw new Error('internal error: a baseline without sittings');
-  const stored = await readSitting(latest);
-  if (!stored.ok) return err([stored.error]);
-  const found = otherMachine(stored.value.inventory, await inventory(root));
-  if (found.length === 0) return ok(null);
+  const here = await inventory(root);
+  const found = new Map<string, InventoryDifference>();
+  for (const folder of folders) {
+    const stored = await readSitting(folder);
+    if (!stored.ok) return err([stored.error]);
+    for (const one of otherMachine(stored.value.inventory, here)) found.set(one.path, one);
+  }
+  if (found.size === 0) return ok(null);
   return err([
     plainProblem(
       'not-comparable',
       `baseline ${name} is of another machine: a gate compares on one machine only; set a baseline for this one, or measure both sides here with --interleave`,
     ),
-    ...found.map(({ path, from, to }) =>
+    ...[...found.values()].map(({ path, from, to }) =>
       plainProblem('not-comparable', `${path}: ${from ?? 'absent'} there, ${to ?? 'absent'} here`),
     ),
   ]);

@@ -1,6 +1,6 @@
 import { compareRigs } from '../../compare/compare-rigs.ts';
 import { decideGate, gravest } from '../../compare/gate/decide-gate.ts';
-import { type GateState, isSettled, settle } from '../../compare/gate/gate-policy.ts';
+import { isSettled, settle, suspects } from '../../compare/gate/gate-policy.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { type Gate, gateSchema, type WhenUnsure } from '../../model/gate.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
@@ -26,7 +26,7 @@ export interface GateSettings {
   /** How much worse any workload may be, a fraction; null: the suite's difference that matters. */
   readonly allowed: number | null;
   /** By workload, before `allowed`. */
-  readonly allowedOf: Readonly<Record<string, number>>;
+  readonly allowedOf: ReadonlyMap<string, number>;
   readonly whenUnsure: WhenUnsure;
   /** No further sitting begins after so many seconds. */
   readonly budgetSeconds: number;
@@ -77,6 +77,7 @@ export async function runGate(
     }
     return null;
   };
+  const suspected = new Set<string>();
   let order = sides.begin;
   for (;;) {
     const failure = await more(order);
@@ -84,11 +85,11 @@ export async function runGate(
     const gate = await decide(sides, folders, settings);
     if (!gate.ok) return err({ kind: 'problems', problems: gate.error });
     const spent = (settings.clock.now().getTime() - started) / 1000;
-    const candidates = folders.candidate.length;
-    const isOver = spent >= settings.budgetSeconds || candidates >= settings.mostSittings;
-    const { finding, rows } = gate.value;
-    const state = { finding, rows, candidates, policy: settings.whenUnsure };
-    if (isSettled(state) || isOver) return ok(settled(gate.value, state));
+    const isOver =
+      spent >= settings.budgetSeconds || folders.candidate.length >= settings.mostSittings;
+    const state = { rows: gate.value.rows, suspected, policy: settings.whenUnsure };
+    if (isSettled(state) || isOver) return ok({ ...gate.value, ...settle(state) });
+    for (const key of suspects(gate.value.rows)) suspected.add(key);
     // In turn, so that a drift of the machine meets both sides.
     order = sides.baseline === null ? again(folders.candidate.length) : ['candidate'];
   }
@@ -97,16 +98,6 @@ export async function runGate(
 /** ABBA: whichever side came last comes first. */
 function again(pairs: number): readonly ('baseline' | 'candidate')[] {
   return pairs % 2 === 1 ? ['candidate', 'baseline'] : ['baseline', 'candidate'];
-}
-
-/** The gate with what is said in the end. */
-function settled(gate: Gate, state: GateState): Gate {
-  const { finding, passes } = settle(state);
-  const note =
-    finding === gate.finding
-      ? []
-      : ['worse in one sitting, and not measured again: no time or no sittings were left'];
-  return { ...gate, finding, passes, notes: [...gate.notes, ...note] };
 }
 
 interface Folders {
@@ -144,7 +135,7 @@ async function decide(
   if (!compared.ok) return compared;
   const rows = decideGate({
     comparison: compared.value,
-    allowed: (workload) => allowedOf[workload] ?? allowed ?? suite.differenceThatMatters,
+    allowed: (workload) => allowedOf.get(workload) ?? allowed ?? suite.differenceThatMatters,
     lines: workloadLines(text),
   });
   if (rows.length === 0)

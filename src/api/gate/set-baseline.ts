@@ -61,6 +61,14 @@ export async function setBaseline(
     if (!seal.ok) return seal;
     sittings.push({ id, seal: seal.value });
   }
+  const digests = new Set(side?.sittings.map(({ digest }) => digest));
+  if (digests.size > 1)
+    return err(
+      plainProblem(
+        'option-invalid',
+        `${selector} names sittings of ${digests.size} suites: a baseline is of one`,
+      ),
+    );
   const last = side?.sittings.at(-1);
   if (side === undefined || last === undefined)
     throw new Error('internal error: a side without a sitting');

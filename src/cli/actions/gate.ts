@@ -75,12 +75,12 @@ export async function gate(file: string, flags: GateFlags): Promise<ExitCode> {
 }
 
 function settingsOf(flags: GateFlags, { suite }: LoadedSuite): Result<GateSettings, Problem> {
-  const { allow = { all: null, of: {} }, timeBudget, confidence = 0.95 } = flags;
+  const { allow = { all: null, of: new Map() }, timeBudget, confidence = 0.95 } = flags;
   const budget = parseDuration(timeBudget);
   if (!budget.ok)
     return err(plainProblem('option-invalid', `option --time-budget: ${budget.error}`));
   const known = suite.workloads.map(({ id }) => id);
-  const unknown = Object.keys(allow.of).find((workload) => !known.includes(workload));
+  const unknown = [...allow.of.keys()].find((workload) => !known.includes(workload));
   if (unknown !== undefined)
     return err(
       plainProblem(
@@ -88,7 +88,10 @@ function settingsOf(flags: GateFlags, { suite }: LoadedSuite): Result<GateSettin
         `option --allow: the suite has no workload ${unknown}; it has ${known.join(', ')}`,
       ),
     );
-  const { results, whenUnsure, mostSittings } = flags;
+  const { results, whenUnsure } = flags;
+  // Whatever is suspected after the first pairs needs one more.
+  const least = flags.interleave === undefined ? 2 : Math.max(2, flags.pairs) + 1;
+  const mostSittings = Math.max(flags.mostSittings, least);
   return ok({
     ...{ results, confidence, whenUnsure, mostSittings },
     ...{ allowed: allow.all, allowedOf: allow.of },

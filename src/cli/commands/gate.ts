@@ -77,15 +77,15 @@ export function defineGate(program: Command, exit: Exit): void {
 
 export interface Allowed {
   readonly all: number | null;
-  readonly of: Readonly<Record<string, number>>;
+  readonly of: ReadonlyMap<string, number>;
 }
 
-function collectAllowed(text: string, known: Allowed = { all: null, of: {} }): Allowed {
+function collectAllowed(text: string, known: Allowed = { all: null, of: new Map() }): Allowed {
   const parts = /^(?:([a-z0-9-]+)=)?(.+)$/.exec(text);
   const [, workload, written = ''] = parts ?? [];
   const fraction = parsePercentage(written, { least: 0, most: 10 });
   if (workload === undefined) return { ...known, all: fraction };
-  if (Object.hasOwn(known.of, workload))
+  if (known.of.has(workload))
     throw new InvalidArgumentError(`${workload} is allowed something already`);
-  return { ...known, of: { ...known.of, [workload]: fraction } };
+  return { ...known, of: new Map([...known.of, [workload, fraction]]) };
 }

@@ -1,34 +1,55 @@
 import type { GateFinding, GateRow, WhenUnsure } from '../../model/gate.ts';
-
-/** Whatever seems worse is measured again before it fails: sittings of the candidate that a failure needs. */
-const leastToFail = 2;
+import { gravest } from './decide-gate.ts';
 
 export interface GateState {
-  /** The gravest of the rows. */
-  readonly finding: GateFinding;
-  readonly rows: readonly Pick<GateRow, 'finding' | 'ratio' | 'allowed'>[];
-  /** Sittings of the candidate so far. */
-  readonly candidates: number;
+  readonly rows: readonly GateRow[];
+  /** Figures, by `figureKey`, that were suspected before the newest sittings were measured. */
+  readonly suspected: ReadonlySet<string>;
   readonly policy: WhenUnsure;
 }
 
-/** False where one more sitting is wanted. */
-export function isSettled({ finding, rows, candidates, policy }: GateState): boolean {
-  if (finding === 'worse') return candidates >= leastToFail;
-  const seemsWorse = rows.some(
-    (row) => row.finding === 'unsure' && (row.ratio ?? 1) <= 1 / (1 + row.allowed),
-  );
-  if (seemsWorse && candidates < leastToFail) return false;
-  return finding !== 'unsure' || policy !== 'measure-more';
+export function figureKey({ workload, metric }: Pick<GateRow, 'workload' | 'metric'>): string {
+  return `${workload}\n${metric}`;
 }
 
-/** What is said in the end: worse in a single sitting is not shown, and what cannot be told passes unless it is to fail. */
-export function settle({ finding, candidates, policy }: GateState): {
+/** Figures that are worse, or seem so: at least what is allowed, shown or not. They are measured again before they fail. */
+export function suspects(rows: readonly GateRow[]): readonly string[] {
+  const seemsWorse = ({ finding, ratio, allowed }: GateRow): boolean =>
+    finding === 'worse' || (finding === 'unsure' && (ratio ?? 1) <= 1 / (1 + allowed));
+  return rows.filter(seemsWorse).map(figureKey);
+}
+
+/** False where further sittings are wanted. */
+export function isSettled({ rows, suspected, policy }: GateState): boolean {
+  if (rows.some((row) => row.finding === 'uncompared' || isShownAgain(row, suspected))) return true;
+  if (suspects(rows).some((key) => !suspected.has(key))) return false;
+  return policy !== 'measure-more' || rows.every(({ finding }) => finding !== 'unsure');
+}
+
+function isShownAgain(row: GateRow, suspected: ReadonlySet<string>): boolean {
+  return row.finding === 'worse' && suspected.has(figureKey(row));
+}
+
+export interface Settled {
+  readonly rows: readonly GateRow[];
   readonly finding: GateFinding;
   readonly passes: boolean;
-} {
-  const told = finding === 'worse' && candidates < leastToFail ? 'unsure' : finding;
+}
+
+/** What is said in the end: worse that nobody measured again is not shown, and what cannot be told passes unless it is to fail. */
+export function settle({ rows, suspected, policy }: GateState): Settled {
+  const told = rows.map(
+    (row): GateRow =>
+      row.finding === 'worse' && !isShownAgain(row, suspected)
+        ? {
+            ...row,
+            finding: 'unsure',
+            text: `${row.text}; not measured again, since no time or no sittings were left`,
+          }
+        : row,
+  );
+  const finding = gravest(told);
   const fails =
-    told === 'worse' || told === 'uncompared' || (told === 'unsure' && policy === 'fail');
-  return { finding: told, passes: !fails };
+    finding === 'worse' || finding === 'uncompared' || (finding === 'unsure' && policy === 'fail');
+  return { rows: told, finding, passes: !fails };
 }
