@@ -4,6 +4,7 @@ import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import type { Comparison } from '../../src/model/comparison.ts';
+import type { Effects } from '../../src/model/effects.ts';
 import { main, runCli } from '../setup/cli.ts';
 import { needs } from '../setup/needs.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
@@ -84,6 +85,23 @@ it.skipIf(needs.program('taskset').missing || availableParallelism() < 2)(
       expect.objectContaining({ path: 'levels.processor', from: 'one', to: 'two' }),
     );
     expect(differences.filter(({ declared }) => !declared)).toEqual([]);
+
+    // Both factors by themselves: the design has full rank, and nothing undeclared differs.
+    const all = rigs.map(([rig]) => rig);
+    const { stdout } = await runCli(['effects', ...all, '--json'], folder);
+    const effects: Effects = JSON.parse(stdout);
+    expect(effects.separate).toEqual([]);
+    expect(effects.flags).not.toContain('confounded');
+    const ratioOf = (factor: string): number => {
+      const found = effects.metrics[0]?.effects.find((one) => one.factors.join() === factor);
+      expect(found?.mixedWith, factor).toEqual([]);
+      return found?.contrasts[0]?.ratio ?? 0;
+    };
+    expect(ratioOf('engine')).toBeGreaterThan(1.5);
+    expect(ratioOf('processor')).toBeGreaterThan(1.1);
+    const report = await runCli(['report', ...all, '--text'], folder);
+    expect(report).toMatchObject({ code: 0 });
+    expect(report.stdout).toContain('compiled-two');
   },
   150_000,
 );

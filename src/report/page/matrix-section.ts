@@ -1,4 +1,6 @@
+import type { ComparisonRow } from '../../model/comparison.ts';
 import { ratioText } from '../comparison/ratio-text.ts';
+import { sideFigures } from '../comparison/side-figures.ts';
 import { verdictSigns } from '../comparison/verdict-text.ts';
 import { html, type Markup } from './html.ts';
 import { renderTable, type Section } from './section.ts';
@@ -15,7 +17,7 @@ export function matrixSection({ report, find }: Shared): Section {
       ...candidates.map(({ label }): Markup => {
         const row = find(metric, label);
         if (row === undefined) return html`<span class="quiet">not compared</span>`;
-        return html`<span class="verdict is-${row.verdict}"><span class="sign" aria-hidden="true">${verdictSigns[row.verdict]}</span> ${row.verdict}</span> <span class="number">${ratioText(row)}</span>`;
+        return html`<span class="verdict is-${row.verdict}"><span class="sign" aria-hidden="true">${verdictSigns[row.verdict]}</span> ${row.verdict}</span> <span class="number">${ratioText(row)}</span><br><span class="quiet">${absoluteText(row)}</span>`;
       }),
     ]),
   });
@@ -24,4 +26,10 @@ export function matrixSection({ report, find }: Shared): Section {
     title: 'All verdicts',
     body: html`<p><b>Better</b> and <b>worse</b> are shown by a test adjusted over all figures; <b>equivalent</b> is surely within what does not matter; <b>undecided</b> is neither.</p>${table}`,
   };
+}
+
+/** Both means, since a ratio alone says nothing of size. */
+function absoluteText(row: ComparisonRow): string {
+  const { baseline, candidate, symbol } = sideFigures(row);
+  return `${baseline} → ${candidate} ${symbol}`.trim();
 }
