@@ -7,7 +7,7 @@ import { temporaryFolder } from '../setup/temporary-folder.ts';
 
 const suite = `suite: guard
 title: Guarded work (invented example)
-repeats: 3
+repeats: 1
 warm-ups: 0
 cooldown: 0 s
 difference-that-matters: 20 %
@@ -77,7 +77,7 @@ describe('steadyrig gate', () => {
     expect(spawnSync('sh', ['-c', recipe ?? 'exit 99'], { cwd, env }).status).toBe(1);
     expect(readFileSync(join(cwd, 'gate.xml'), 'utf8')).toContain('failures="1"');
     // What another suite measures is compared with nothing.
-    writeFileSync(join(cwd, 'guard.yaml'), suite.replace('repeats: 3', 'repeats: 4'));
+    writeFileSync(join(cwd, 'guard.yaml'), suite.replace('repeats: 1', 'repeats: 2'));
     const other = await runCli(['gate', 'guard.yaml', '--baseline', 'main', ...measuring], cwd);
     expect(other.code).toBe(2);
     expect(other.stderr).toContain('measure the baseline anew');

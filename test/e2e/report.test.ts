@@ -1,15 +1,40 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { PNG } from 'pngjs';
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCli } from '../setup/cli.ts';
 import { temporaryFolder } from '../setup/temporary-folder.ts';
 
-const demo = fileURLToPath(new URL('../../results/harbour-lane', import.meta.url));
+const whole = fileURLToPath(new URL('../../results/harbour-lane', import.meta.url));
+// One sitting of each rig: what the report says of all of them is tested elsewhere.
+const demo = mkdtempSync(join(tmpdir(), 'steadyrig-test-'));
 const campaign = join(demo, 'campaign.yaml');
 const about = [campaign, '--results', demo];
+
+beforeAll(() => {
+  const sittings = [
+    'first-8-desk-e5c7',
+    'second-8-desk-7902',
+    'second-16-desk-6a3c',
+    'first-16-desk-75d8',
+  ];
+  for (const name of readdirSync(whole))
+    if (name.endsWith('.yaml') || sittings.some((end) => name.endsWith(end)))
+      cpSync(join(whole, name), join(demo, name), { recursive: true });
+});
+afterAll(() => rmSync(demo, { recursive: true, force: true }));
 
 describe('steadyrig report', () => {
   it('writes the page, and writes over nothing unless told to', async () => {
