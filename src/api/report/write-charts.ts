@@ -1,11 +1,14 @@
 import { existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
+import type { Spec } from 'vega';
 import { makeFoldersDurably, writeFileDurably } from '../../lib/durable-fs.ts';
+import { isSystemError } from '../../lib/is-system-error.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
 import type { Report } from '../../model/report.ts';
+import { chartFiles } from '../../report/charts/chart-files.ts';
 import { chartsOf, type NamedChart } from '../../report/charts/draw-charts.ts';
 import { drawSpec } from '../../report/charts/draw-spec.ts';
 import { slide } from '../../report/charts/frame.ts';
@@ -32,21 +35,25 @@ export async function writeCharts(
   report: Report,
   { folder, replace, ...options }: ChartOptions,
 ): Promise<Result<readonly string[], Problem>> {
-  const drawn = await drawCharts(report, options);
-  if (!drawn.ok) return drawn;
-  const files = [...drawn.value].map(([name, content]) => [join(folder, name), content] as const);
-  const present = replace ? undefined : files.find(([path]) => existsSync(path));
+  const sheets = planSheets(report, options);
+  if (!sheets.ok) return sheets;
+  const paths = sheets.value
+    .flatMap(({ file }) => fileNames(file))
+    .map((name) => join(folder, name));
+  // Before minutes are spent on drawing.
+  const present = replace ? undefined : paths.find((path) => existsSync(path));
   if (present !== undefined) {
-    const message = `${present[0]} is there already: name another folder with --charts, or say --replace`;
+    const message = `${present} is there already: name another folder with --charts, or say --replace`;
     return err(plainProblem('option-invalid', message));
   }
   try {
     await makeFoldersDurably(folder);
-    for (const [path, content] of files) await writeFileDurably(path, content);
-    return ok(files.map(([path]) => path));
+    for (const [name, content] of await drawSheets(sheets.value))
+      await writeFileDurably(join(folder, name), content);
+    return ok(paths);
   } catch (error) {
-    const message = `cannot be written: ${(error as Error).message}`;
-    return err(plainProblem('write-failed', message, folder));
+    if (!isSystemError(error)) throw error;
+    return err(plainProblem('write-failed', `cannot be written: ${error.message}`, folder));
   }
 }
 
@@ -55,8 +62,39 @@ export async function drawCharts(
   report: Report,
   options: DrawOptions,
 ): Promise<Result<ReadonlyMap<string, string | Uint8Array>, Problem>> {
-  const chosen = choose(chartsOf(report), options.only);
-  return chosen.ok ? draw(chosen.value, options) : chosen;
+  const sheets = planSheets(report, options);
+  return sheets.ok ? ok(await drawSheets(sheets.value)) : sheets;
+}
+
+/** A chart in one of its looks. */
+interface Sheet {
+  /** Without the ending. */
+  readonly file: string;
+  readonly spec: Spec;
+}
+
+const fileNames = (file: string): readonly [string, string] => [`${file}.svg`, `${file}.png`];
+
+function planSheets(
+  report: Report,
+  { only, isTransparent }: DrawOptions,
+): Result<readonly Sheet[], Problem> {
+  const charts = chartsOf(report);
+  const chosen = choose(charts, only);
+  if (!chosen.ok) return chosen;
+  const files = chartFiles(charts.map(({ name }) => name));
+  const schemes: readonly Theme[] = isTransparent
+    ? ['light-transparent', 'dark-transparent']
+    : ['light', 'dark'];
+  const sheets = chosen.value.flatMap(({ name, spec }) =>
+    schemes.flatMap((theme) => {
+      const made = spec(slide(theme));
+      return made === null ? [] : [{ file: `${files.get(name)}-${theme}`, spec: made }];
+    }),
+  );
+  if (sheets.length > 0) return ok(sheets);
+  const what = only === null ? '' : ` for ${only}`;
+  return err(plainProblem('option-invalid', `the report has nothing to draw${what}`));
 }
 
 function choose(
@@ -75,37 +113,18 @@ function choose(
   return err(plainProblem('option-invalid', `no chart ${only}: ${hint}`));
 }
 
-async function draw(
-  charts: readonly NamedChart[],
-  { isTransparent, only }: DrawOptions,
-): Promise<Result<ReadonlyMap<string, string | Uint8Array>, Problem>> {
+async function drawSheets(
+  sheets: readonly Sheet[],
+): Promise<ReadonlyMap<string, string | Uint8Array>> {
   const toPng = await pngMaker();
   const files = new Map<string, string | Uint8Array>();
-  const schemes: readonly Theme[] = isTransparent
-    ? ['light-transparent', 'dark-transparent']
-    : ['light', 'dark'];
-  for (const { name, spec } of charts)
-    for (const theme of schemes) {
-      const made = spec(slide(theme));
-      if (made === null) continue;
-      const svg = await drawSpec(made);
-      const path = `${fileName(name)}-${theme}`;
-      files.set(`${path}.svg`, svg);
-      files.set(`${path}.png`, toPng(svg));
-    }
-  return files.size === 0
-    ? err(
-        plainProblem(
-          'option-invalid',
-          `the report has nothing to draw${only === null ? '' : ` for ${only}`}`,
-        ),
-      )
-    : ok(files);
-}
-
-/** Ids of workloads and sittings hold no more than these, but a name made elsewhere might. */
-function fileName(name: string): string {
-  return name.replace(/[^a-zA-Z0-9._-]+/g, '-').replace(/^[.-]+/, '');
+  for (const { file, spec } of sheets) {
+    const svg = await drawSpec(spec);
+    const [forSvg, forPng] = fileNames(file);
+    files.set(forSvg, svg);
+    files.set(forPng, toPng(svg));
+  }
+  return files;
 }
 
 /** The rasterizer draws no text at all, and does not say so, unless it is given a font file. */
@@ -115,6 +134,8 @@ async function pngMaker(): Promise<(svg: string) => Uint8Array> {
   const fontFiles = ['Regular', 'Semibold'].map((weight) =>
     join(folder, `SourceSans3-${weight}.ttf`),
   );
+  for (const path of fontFiles)
+    if (!existsSync(path)) throw new Error(`internal error: no font ${path}`);
   return (svg) =>
     new Resvg(svg, {
       font: { fontFiles, loadSystemFonts: false, defaultFontFamily: 'Source Sans 3' },

@@ -50,12 +50,15 @@ export async function pageCharts(report: Report): Promise<ReadonlyMap<string, st
   return drawn;
 }
 
-function pageCanvas({ effects }: Report, name: string): Canvas | null {
-  if (name.startsWith('course:')) return onPage(380, 760);
+function pageCanvas({ effects, courses }: Report, name: string): Canvas | null {
+  if (name.startsWith('course:')) {
+    const course = courses.find(({ sitting }) => name === `course:${sitting}`);
+    return onPage(100 + 105 * (course?.series.length ?? 0), 760);
+  }
   if (name === 'price') return onPage(520);
   if (name !== 'effects') return null;
   const rows = (effects?.metrics ?? []).flatMap((metric) =>
     metric.effects.flatMap(({ contrasts }) => contrasts),
   ).length;
-  return onPage(90 + 26 * Math.min(30, rows));
+  return onPage(100 + 26 * Math.min(30, rows));
 }

@@ -1,76 +1,74 @@
 import type { Spec } from 'vega';
+import type { OverallRow } from '../../model/comparison.ts';
 import type { Report } from '../../model/report.ts';
 import { plainText } from '../comparison/plain-text.ts';
-import { intervalText, ratioText } from '../comparison/ratio-text.ts';
 import { shorten } from '../text-table.ts';
-import { footOf } from './foot.ts';
-import { type Canvas, framed, textWidth } from './frame.ts';
-import {
-  type RatioRow,
-  ratioAxes,
-  ratioData,
-  ratioDomain,
-  ratioMarks,
-  ratioScales,
-} from './ratio-marks.ts';
+import { basisNote, confidenceText, footOf, ratioWithInterval } from './chart-texts.ts';
+import { type Canvas, framed } from './frame.ts';
+import { ratioAxes, ratioDomain, ratioScale } from './ratio-axis.ts';
+import { type RatioRow, ratioData, ratioMarks } from './ratio-marks.ts';
+import { layRows, rowScale, rowTexts } from './row-layout.ts';
 
 /** The overall index of every rig with its interval, best first; null where there is a single workload. */
 export function indexChart(report: Report, canvas: Canvas): Spec | null {
-  const { overall, matters, baseline, confidence } = report.comparisons[0];
+  const { overall, matters, baseline, confidence, rows: compared } = report.comparisons[0];
   const most = Math.max(0, ...overall.map(({ workloads }) => workloads));
   if (most < 2) return null;
-  const told: RatioRow[] = overall.map((row) => ({
-    ...row,
-    key: row.candidate,
-    label: shorten(plainText(row.candidate), 28),
-    text: row.low === null ? ratioText(row) : `${ratioText(row)} (${intervalText(row)})`,
-    isBaseline: false,
-  }));
-  const own = {
-    key: '',
-    label: shorten(plainText(baseline), 28),
-    ratio: 1,
-    low: null,
-    high: null,
-    text: '1, baseline',
-    isBaseline: true,
-  };
-  const rows = [...told, own].sort((a, b) => (b.ratio ?? 0) - (a.ratio ?? 0));
+  const rows = indexRows(report, most);
   const domain = ratioDomain(rows, matters);
-  const crowded =
-    rows.length > 18
-      ? { ...canvas, fontSize: Math.max(11, (canvas.fontSize * 18) / rows.length) }
-      : canvas;
-  const { fontSize } = crowded;
   return framed(
-    crowded,
+    canvas,
     {
       title: `All ${most} workloads together, against ${baseline}`,
-      subtitle: `Geometric mean of ratios with ${Math.round(confidence * 1000) / 10} % intervals; differences within the band do not matter`,
+      subtitle: `Geometric mean of ratios with ${confidenceText(confidence)} intervals; differences within the band do not matter${basisNote(compared.map(({ basis }) => basis))}`,
       foot: footOf(report),
       isInvented: report.invented,
-      description: rows.map(({ label, text }) => `${label}: ${text}`).join('; '),
+      description: rows.map(({ label, text }) => `${label}: ${text.join(', ')}`).join('; '),
+      axis: 'above',
     },
-    {
-      isAxisAbove: true,
-      left:
-        textWidth(
-          rows.map(({ label }) => label),
-          fontSize,
-        ) +
-        fontSize * 2,
-      right:
-        textWidth(
-          rows.map(({ text }) => text),
-          fontSize,
-        ) +
-        fontSize * 2,
+    (height) => {
+      const layout = layRows(canvas, height, rows);
+      return {
+        left: layout.left,
+        right: layout.right,
+        draw: ({ look, fontSize }) => ({
+          data: ratioData(rows, domain),
+          scales: [ratioScale(domain), rowScale(rows)],
+          axes: ratioAxes(domain, 'higher is better →'),
+          marks: [
+            ...ratioMarks(look, matters, layout.fontSize),
+            ...rowTexts(layout, fontSize * 0.6),
+          ],
+        }),
+      };
     },
-    ({ look }) => ({
-      data: ratioData(rows),
-      scales: ratioScales(rows, domain),
-      axes: ratioAxes(domain, 'higher is better →'),
-      marks: ratioMarks(look, matters, fontSize),
-    }),
   );
+}
+
+function indexRows({ comparisons: [comparison], rigs }: Report, most: number): RatioRow[] {
+  const { overall, baseline } = comparison;
+  const known = new Map(overall.map((row) => [row.candidate, row]));
+  return rigs
+    .map(({ label }) =>
+      label === baseline ? baselineRow(label) : candidateRow(label, known.get(label), most),
+    )
+    .sort((a, b) => (b.ratio ?? 0) - (a.ratio ?? 0));
+}
+
+function baselineRow(rig: string): RatioRow {
+  const text = ['1, baseline'];
+  return { key: rig, label: labelOf(rig), ratio: 1, low: null, high: null, text, dot: 'baseline' };
+}
+
+function candidateRow(rig: string, row: OverallRow | undefined, most: number): RatioRow {
+  const { ratio = null, low = null, high = null, workloads = 0 } = row ?? {};
+  const part = workloads > 0 && workloads < most ? [`of ${workloads} of them`] : [];
+  const text =
+    ratio === null ? ['not compared'] : [ratioWithInterval({ ratio, low, high }), ...part];
+  return { key: rig, label: labelOf(rig), ratio, low, high, text, dot: 'full' };
+}
+
+/** Of a rig, before its row. */
+export function labelOf(rig: string): string {
+  return shorten(plainText(rig), 28);
 }

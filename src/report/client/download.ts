@@ -19,6 +19,8 @@ function chartSvg(figure: HTMLElement): string {
       ? (drawn.cloneNode(true) as SVGElement)
       : composed(figure);
   picture.setAttribute('xmlns', svgSpace);
+  // Its light letters were drawn for a dark page, or the other way round.
+  picture.prepend(svgElement('rect', { width: '100%', height: '100%', fill: 'var(--paper)' }));
   const style = getComputedStyle(document.documentElement);
   const text = new XMLSerializer().serializeToString(picture);
   // Colours are custom properties on the page; a file of its own needs the colours themselves.
@@ -37,7 +39,6 @@ function composed(figure: HTMLElement): SVGElement {
     height: String(height),
     'font-family': '"Source Sans 3", "Source Sans Pro", sans-serif',
   });
-  svg.append(svgElement('rect', { width: '100%', height: '100%', fill: 'var(--paper)' }));
   const caption = figure.querySelector<HTMLElement>('caption');
   svg.append(line(30, 42, caption === null ? '' : cellText(caption), 26, 'var(--ink)'));
   const direction =

@@ -14,7 +14,7 @@ export function courseSection(
   return {
     id: 'courses',
     title: 'Course of the sittings',
-    body: html`<p>What the sensors said while it was measured; grey spans are runs, lighter ones are warm-ups.</p>${rigs.map(
+    body: html`<p>What the sensors said while it was measured. Boxes, with a grey span below, are runs, hollow ones warm-ups, crosses failed; between dashes the agent was away. Where nothing was read no line is drawn.</p>${rigs.map(
       ({ label }, at) => {
         const own = ofRig.get(label) ?? [];
         if (own.length === 0) return html`<p>${label}: no sensor was sampled.</p>`;

@@ -72,7 +72,9 @@ mark{background:var(--mark);color:inherit;padding:0 .2em}
 tr.undeclared th{border-left:4px solid var(--worse);padding-left:.5em}
 tr.differs:not(.undeclared) th{border-left:4px solid transparent;padding-left:.5em}
 figure.chart{margin:0 0 1.6rem;content-visibility:auto;contain-intrinsic-size:auto 260px}
-figure.drawn svg{width:100%;height:auto;max-height:90vh;display:block}
+figure.drawn{overflow-x:auto}
+figure.drawn svg{width:100%;min-width:46rem;height:auto;max-height:90vh;display:block}
+.courses figure.drawn svg{min-width:34rem}
 .courses{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(34rem,100%),1fr));gap:1rem}
 .columns{columns:2 32rem;column-gap:2.5rem}
 .columns>*{break-inside:avoid-column}
@@ -141,6 +143,7 @@ nav,.tools,.copy,.skip,#runs-panel{display:none!important}
 section{border:0;padding:0;break-inside:auto}
 figure.chart,tr{break-inside:avoid}
 figure.chart{content-visibility:visible}
+figure.drawn svg,.courses figure.drawn svg{min-width:0}
 details>summary{list-style:none}
 details::details-content{content-visibility:visible;display:block}
 .scroll{overflow:visible}

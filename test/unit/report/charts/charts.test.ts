@@ -1,6 +1,8 @@
 import type { Spec } from 'vega';
 import { describe, expect, it } from 'vitest';
 import { create } from 'xmlbuilder2';
+import type { OverallRow } from '../../../../src/model/comparison.ts';
+import type { Report } from '../../../../src/model/report.ts';
 import { chartsOf, pageCharts } from '../../../../src/report/charts/draw-charts.ts';
 import { drawSpec } from '../../../../src/report/charts/draw-spec.ts';
 import { slide } from '../../../../src/report/charts/frame.ts';
@@ -15,6 +17,17 @@ function specOf(name: string, from = report): Spec {
     ?.spec(slide('light'));
   if (spec === null || spec === undefined) throw new Error(`no chart ${name}`);
   return spec;
+}
+
+/** How many marks a group of that name holds. */
+function drawn(svg: string, name: string): number {
+  const group = new RegExp(`<g class="mark-\\w+ role-mark ${name}"[^>]*>(.*?)</g>`).exec(svg);
+  return group?.[1]?.match(/<(?:path|line) /g)?.length ?? 0;
+}
+
+function withOverall(change: (row: OverallRow, at: number) => OverallRow): Report {
+  const [first, ...others] = report.comparisons;
+  return { ...report, comparisons: [{ ...first, overall: first.overall.map(change) }, ...others] };
 }
 
 /** WCAG 2.2, relative luminance and contrast ratio. */
@@ -46,27 +59,80 @@ describe('charts', () => {
 
   it('begin bars at zero, whatever the values', () => {
     const { scales, marks } = specOf('workload:work-0:wall');
-    expect(scales?.[0]).toMatchObject({ name: 'x', type: 'linear', zero: true });
+    const domain = [0, expect.any(Number)];
+    expect(scales?.[0]).toMatchObject({ name: 'x', type: 'linear', zero: true, domain });
     expect(marks?.[0]).toMatchObject({ type: 'rect', encode: { enter: { x: { value: 0 } } } });
   });
 
-  it('draw the interval of every rig that has one, and every single run', async () => {
-    const svg = await drawSpec(specOf('workload:work-1:wall'));
-    const paths = (kind: string): number =>
-      (svg.match(new RegExp(`<g class="mark-${kind} role-mark"[^>]*>(.*?)</g>`, 'g')) ?? [])
-        .join('')
-        .match(/<(?:path|line) /g)?.length ?? 0;
+  it('draw the interval of every rig that has one, both its ends, and every single run', async () => {
     const metric = report.metrics.find(({ workload }) => workload === 'work-1');
-    expect(paths('rule')).toBe(metric?.rigs.filter(({ low }) => low !== null).length);
-    expect(paths('symbol')).toBe(metric?.rigs.flatMap(({ runs }) => runs).length);
+    const intervals = metric?.rigs.filter(({ low }) => low !== null).length ?? 0;
+    const svg = await drawSpec(specOf('workload:work-1:wall'));
+    expect(intervals).toBeGreaterThan(2);
+    expect(drawn(svg, 'drawn-intervals')).toBe(intervals);
+    expect(drawn(svg, 'drawn-ends')).toBe(2 * intervals);
+    expect(drawn(svg, 'drawn-dots')).toBe(metric?.rigs.flatMap(({ runs }) => runs).length);
+    expect(svg).toContain('1 excluded hollow');
+    const index = await drawSpec(specOf('index'));
+    expect(drawn(index, 'drawn-intervals')).toBe(report.comparisons[0].overall.length);
+    expect(drawn(index, 'drawn-ends')).toBe(2 * report.comparisons[0].overall.length);
   });
 
-  it('say which direction is better, show both absolute values and ratios, and that data are invented', async () => {
+  it('say which direction is better, show both absolute values and ratios with intervals, and that data are invented', async () => {
     const svg = await drawSpec(specOf('workload:work-0:wall'));
     expect(svg).toContain('← lower is better');
     expect(svg).toContain('INVENTED DATA');
     for (const { rig } of report.metrics[0]?.rigs ?? []) expect(svg).toContain(`>${rig}</text>`);
-    expect(svg.match(/>[\d.]+ s, ratio [\d.]+, [+−=?] \w+</g)).toHaveLength(3);
+    expect(svg.match(/>[\d.]+ s</g)).toHaveLength(report.rigs.length);
+    expect(svg.match(/>ratio [\d.]+ \([\d.]+ … [\d.]+\), [+−=?] \w+</g)).toHaveLength(3);
+    for (const page of (await pageCharts(report)).values()) expect(page).toContain('INVENTED DATA');
+  });
+
+  it('cut no word of how they are to be read', async () => {
+    for (const { name, spec } of chartsOf(report)) {
+      const made = spec(slide('light'));
+      if (made !== null) expect(await drawSpec(made), name).not.toContain('…<');
+    }
+  });
+
+  it('draw an arrow, and no dot, where a ratio or an interval lies beyond the axis', async () => {
+    const far = withOverall((row, at) =>
+      at === 0 ? { ...row, ratio: 90, low: 80, high: 101 } : at === 1 ? { ...row, high: 400 } : row,
+    );
+    const svg = await drawSpec(specOf('index', far));
+    expect(drawn(svg, 'drawn-beyond')).toBe(2);
+    expect(drawn(svg, 'drawn-intervals')).toBe(2);
+    expect(drawn(svg, 'drawn-ends')).toBe(3);
+    expect(svg).toContain('90.00 (80.00');
+  });
+
+  it('say what was not measured, not compared, or has no interval', async () => {
+    const [first] = report.metrics;
+    if (first === undefined) throw new Error('no metric');
+    const metric = { ...first, rigs: first.rigs.filter(({ rig }) => rig !== 'rig-2') };
+    expect(
+      await drawSpec(specOf('workload:work-0:wall', { ...report, metrics: [metric] })),
+    ).toContain('>no good run<');
+    const bare = withOverall((row, at) =>
+      at === 0 ? { ...row, low: null, high: null } : { ...row, ratio: null, low: null, high: null },
+    );
+    const svg = await drawSpec(specOf('index', bare));
+    expect(svg).toMatch(/>[\d.]+, no interval</);
+    expect(svg.match(/>not compared</g)).toHaveLength(2);
+  });
+
+  it('of 40 rigs have every name and number in its own row, and a title as large as ever', async () => {
+    const many = sampleReport({ rigs: 40, workloads: 2, sittings: 2, repeats: 2, courses: false });
+    const sizes = async (svg: Promise<string>, text: string): Promise<number> =>
+      Number(new RegExp(`font-size="([\\d.]+)px"[^>]*>${text}<`).exec(await svg)?.[1]);
+    for (const name of ['index', 'workload:work-0:wall']) {
+      const svg = drawSpec(specOf(name, many));
+      expect(await sizes(svg, 'rig-39')).toBeGreaterThan(15);
+      expect(await sizes(svg, 'rig-39')).toBeLessThan(1080 / 40);
+      expect(
+        await sizes(svg, name === 'index' ? 'All 2 workloads[^<]*' : 'Task work-0: wall'),
+      ).toBe(42);
+    }
   });
 
   it('are the same bytes each time', async () => {
