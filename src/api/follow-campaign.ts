@@ -6,8 +6,8 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { CampaignProgress, NextStep } from '../model/campaign-progress.ts';
 import type { Problem } from '../model/problem.ts';
 import { mayBeOfRig } from '../results/layout.ts';
-import { listSittingNames } from '../results/list-sittings.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
+import { listSittingNames } from '../results/sitting-names.ts';
 import { glanceSitting } from './campaign/glance-sitting.ts';
 import { type OpenedCampaign, openCampaign } from './open-campaign.ts';
 

@@ -10,10 +10,10 @@ import { type Problem, plainProblem } from '../model/problem.ts';
 import type { RepeatJudgement } from '../model/repeat-judgement.ts';
 import { isFinished, type RigChange } from '../model/sitting.ts';
 import { mayBeOfRig, rigLabelFault } from '../results/layout.ts';
-import { listSittingNames } from '../results/list-sittings.ts';
 import { readExclusions } from '../results/read-exclusions.ts';
 import { readSitting, type StoredSitting } from '../results/read-sitting.ts';
 import { readStudies } from '../results/read-studies.ts';
+import { listSittingNames } from '../results/sitting-names.ts';
 import { inventory } from './inventory.ts';
 
 /** A result that is to be looked into by measuring its workload again. */

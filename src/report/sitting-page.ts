@@ -1,5 +1,4 @@
-import { isMarkedInvented } from '../model/is-marked-invented.ts';
-import { leftOutWorkloads, parkedWorkloads } from '../model/parked-workloads.ts';
+import { leftOutWorkloads } from '../model/parked-workloads.ts';
 import type { PlannedRun } from '../model/plan.ts';
 import type { Correction, RunRecord } from '../model/run.ts';
 import { notAskedFor, type Sitting } from '../model/sitting.ts';
@@ -10,7 +9,7 @@ import { missingText } from './missing-figures.ts';
 import { formatDuration } from './quantity.ts';
 import { renderSensorLine } from './sensor-lines.ts';
 import { renderSummary } from './summary-page.ts';
-import { renderTable, wrapText } from './text-table.ts';
+import { wrapText } from './text-table.ts';
 
 /** What a page about a sitting needs to know beside its figures. */
 export interface SittingFacts {
@@ -129,46 +128,4 @@ function againText(runs: readonly RunRecord[]): string {
 
 function isFailed({ outcome }: RunRecord): boolean {
   return outcome === 'failed';
-}
-
-/** Sittings as a table of 80 columns, in the order given. */
-export function renderSittingList(sittings: readonly SittingFacts[]): string {
-  if (sittings.length === 0) return 'no sittings here';
-  return renderTable(
-    [
-      { title: 'started (UTC)', align: 'left' },
-      { title: 'rig', align: 'left' },
-      { title: 'suite', align: 'left' },
-      { title: 'runs', align: 'right' },
-      { title: 'failed', align: 'right' },
-      { title: 'state', align: 'left' },
-      { title: 'id ends', align: 'left' },
-    ],
-    sittings.map(({ sitting, runs, sealed }) => {
-      const standing = standingRuns(runs, []);
-      return [
-        sitting.startedAt.slice(0, 16).replace('T', ' '),
-        sitting.rig,
-        sitting.suite.resolved.id,
-        String(standing.length),
-        String(standing.filter(isFailed).length),
-        listState(sitting, runs, sealed),
-        sitting.id.slice(-4),
-      ];
-    }),
-  );
-}
-
-function listState(
-  { imported, state, suite, conditions }: Sitting,
-  runs: readonly RunRecord[],
-  sealed: boolean,
-): string {
-  const parked = parkedWorkloads(suite.resolved, runs).size;
-  return [
-    ...(isMarkedInvented(conditions.notes) ? ['invented'] : []),
-    ...(imported === null ? [] : ['imported']),
-    sealed && state !== 'cut-short' ? 'sealed' : state,
-    ...(parked === 0 ? [] : [`${parked} parked`]),
-  ].join(', ');
 }

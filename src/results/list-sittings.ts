@@ -1,9 +1,8 @@
-import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { err, ok, type Result } from '../lib/result.ts';
-import { type Problem, plainProblem } from '../model/problem.ts';
-import { isSittingId } from './layout.ts';
+import { ok, type Result } from '../lib/result.ts';
+import type { Problem } from '../model/problem.ts';
 import { readSitting, type StoredSitting } from './read-sitting.ts';
+import { listSittingNames } from './sitting-names.ts';
 
 export interface SittingList {
   /** Oldest first. */
@@ -24,16 +23,4 @@ export async function listSittings(results: string): Promise<Result<SittingList,
     else problems.push(read.error);
   }
   return ok({ sittings, problems });
-}
-
-/** Names of the folders that look like sittings, oldest first. Nothing of them is read. */
-export async function listSittingNames(
-  results: string,
-): Promise<Result<readonly string[], Problem>> {
-  try {
-    return ok((await readdir(results)).filter(isSittingId).sort());
-  } catch (error) {
-    const message = `cannot be listed: ${(error as Error).message}`;
-    return err(plainProblem('folder-invalid', message, results));
-  }
 }

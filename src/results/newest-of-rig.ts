@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import type { Sitting } from '../model/sitting.ts';
 import { mayBeOfRig } from './layout.ts';
-import { listSittingNames } from './list-sittings.ts';
 import { readSittingFile } from './read-sitting.ts';
+import { listSittingNames } from './sitting-names.ts';
 
 /**
  * The sittings of a rig label directly below a folder, the newest first, each read only when it is asked for; at most `most` folders are

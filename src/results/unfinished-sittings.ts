@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { Sitting } from '../model/sitting.ts';
-import { listSittingNames } from './list-sittings.ts';
 import { isSealed, readSittingFile } from './read-sitting.ts';
+import { listSittingNames } from './sitting-names.ts';
 
 /** A sitting that was begun and can be taken up again. */
 export interface UnfinishedSitting {

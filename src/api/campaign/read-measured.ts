@@ -2,10 +2,12 @@ import { err, ok, type Result } from '../../lib/result.ts';
 import type { Campaign } from '../../model/campaign.ts';
 import type { Problem } from '../../model/problem.ts';
 import { isFinished } from '../../model/sitting.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 import type { Suite } from '../../model/suite.ts';
+import type { IndexPlace } from '../../results/index/index-place.ts';
 import { mayBeOfRig } from '../../results/layout.ts';
 import { againNote } from '../../results/select/select-sittings.ts';
-import { openShelf, type SittingHeader } from '../../results/select/sitting-header.ts';
+import { openShelf } from '../../results/select/sitting-header.ts';
 import { type ChosenSittings, readSelection, type SidesRead } from '../compare/read-selection.ts';
 import { openCampaign } from '../open-campaign.ts';
 
@@ -14,6 +16,8 @@ export interface MeasuredOptions {
   readonly results?: string;
   /** Compare sealed sittings with their seals first. Default true. */
   readonly verify?: boolean;
+  /** Where what was found in sealed sittings is kept for later calls. Default null: nowhere, all is read each time. */
+  readonly index?: IndexPlace | null;
 }
 
 /** `rigs` are all of the campaign, with their finished sittings of its suite: some may have none. */
@@ -25,13 +29,13 @@ export interface Measured extends SidesRead {
 /** A campaign with the figures that its rigs have. Codes: those of `openCampaign` and of `readSelection`. */
 export async function readMeasured(
   path: string,
-  { results = 'results', verify = true }: MeasuredOptions,
+  { results = 'results', verify = true, index = null }: MeasuredOptions,
 ): Promise<Result<Measured, readonly Problem[]>> {
   const opened = await openCampaign(path);
   if (!opened.ok) return opened;
   const { campaign } = opened.value;
   const { suite } = opened.value.suite;
-  const shelf = await openShelf(results);
+  const shelf = await openShelf(results, index);
   const labels = campaign.rigs.map(({ label }) => label);
   const headers = await shelf.read((name) => labels.some((label) => mayBeOfRig(name, label)));
   if (!headers.ok) return err([headers.error]);

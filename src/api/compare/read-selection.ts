@@ -5,9 +5,9 @@ import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { Exclusion } from '../../model/exclusion.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
 import type { Problem } from '../../model/problem.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 import { readExclusions } from '../../results/read-exclusions.ts';
 import { readStudies } from '../../results/read-studies.ts';
-import type { SittingHeader } from '../../results/select/sitting-header.ts';
 import { readAllFigures } from './read-all-figures.ts';
 import type { FiguresRead } from './read-figures.ts';
 

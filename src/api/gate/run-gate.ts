@@ -5,7 +5,7 @@ import { err, ok, type Result } from '../../lib/result.ts';
 import { type Gate, gateSchema, type WhenUnsure } from '../../model/gate.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
 import { isFinished } from '../../model/sitting.ts';
-import type { SittingHeader } from '../../results/select/sitting-header.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 import { readHeader } from '../../results/select/sitting-header.ts';
 import type { Clock } from '../../runner/clock.ts';
 import type { LoadedSuite } from '../../suite/load.ts';

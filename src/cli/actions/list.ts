@@ -1,9 +1,8 @@
-import { isMarkedInvented } from '../../model/is-marked-invented.ts';
-import { parkedWorkloads } from '../../model/parked-workloads.ts';
-import { standingRuns } from '../../model/standing-runs.ts';
-import { renderSittingList } from '../../report/sitting-page.ts';
-import { listSittings } from '../../results/list-sittings.ts';
+import type { SittingEntry } from '../../model/sitting-entry.ts';
+import { renderSittingList } from '../../report/sitting-list.ts';
+import { listEntries } from '../../results/list-entries.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
+import { indexPlace } from '../index-place.ts';
 import { print, printJson, printProblems } from '../print.ts';
 
 interface ListFlags {
@@ -12,36 +11,26 @@ interface ListFlags {
 }
 
 export async function list({ results, json }: ListFlags): Promise<ExitCode> {
-  const listed = await listSittings(results);
+  const listed = await listEntries(results, indexPlace());
   if (!listed.ok) {
     printProblems([listed.error]);
     return exitCodes.badInput;
   }
-  const { sittings, problems } = listed.value;
+  const { entries, problems } = listed.value;
   if (json) {
-    const rows = sittings.map(({ sitting, runs, corrections, sealed, folder }) => {
-      const standing = standingRuns(runs, corrections);
-      return {
-        id: sitting.id,
-        folder,
-        rig: sitting.rig,
-        suite: sitting.suite.resolved.id,
-        digest: sitting.suite.resolved.digest,
-        startedAt: sitting.startedAt,
-        state: sitting.state,
-        imported: sitting.imported !== null,
-        invented: isMarkedInvented(sitting.conditions.notes),
-        sealed,
-        runs: standing.length,
-        failedRuns: standing.filter(({ outcome }) => outcome === 'failed').length,
-        attempts: runs.length,
-        parked: [...parkedWorkloads(sitting.suite.resolved, runs).keys()],
-      };
-    });
-    printJson({ sittings: rows, problems });
+    printJson({ sittings: entries.map(listedRow), problems });
   } else {
-    print(renderSittingList(sittings));
+    print(renderSittingList(entries));
     printProblems(problems);
   }
   return problems.length === 0 ? exitCodes.fine : exitCodes.failed;
+}
+
+function listedRow(entry: SittingEntry): Omit<SittingEntry, 'levels' | 'isAgain' | 'accepted'> {
+  const { id, folder, rig, suite, digest, startedAt, state } = entry;
+  const { imported, invented, sealed, runs, failedRuns, attempts, parked } = entry;
+  return {
+    ...{ id, folder, rig, suite, digest, startedAt, state },
+    ...{ imported, invented, sealed, runs, failedRuns, attempts, parked },
+  };
 }

@@ -1,4 +1,4 @@
-import type { SittingHeader } from './sitting-header.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 
 /**
  * The suite digest that a comparison is about: of those the baseline has, the one that most sides have, and of equals the

@@ -1,4 +1,4 @@
-import type { SittingHeader } from './sitting-header.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 
 /** A label for each side: its rig, and where several sides are of one rig, the ends of their sittings' ids too. */
 export function labelSides(sides: readonly (readonly SittingHeader[])[]): readonly string[] {

@@ -4,9 +4,10 @@ import { fitsPattern } from '../../lib/fits-pattern.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { suggest } from '../../lib/suggest.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
 import { mayBeOfRig } from '../layout.ts';
 import type { SelectorPart } from './parse-selector.ts';
-import { type HeaderShelf, openShelf, readHeader, type SittingHeader } from './sitting-header.ts';
+import { type HeaderShelf, openShelf, readHeader } from './sitting-header.ts';
 
 /** The sittings that a part of a selector asks for. */
 export interface PartSittings {
@@ -49,7 +50,7 @@ async function resolvePattern(
   { text, folder, pattern }: Extract<SelectorPart, { kind: 'pattern' }>,
   shelf: HeaderShelf,
 ): Promise<Result<PartSittings, Problem>> {
-  const own = folder === null ? shelf : await openShelf(folder === '' ? '/' : folder);
+  const own = folder === null ? shelf : await openShelf(folder === '' ? '/' : folder, shelf.place);
   const headers = await own.read((name) => fitsPattern(name, pattern));
   if (!headers.ok) return headers;
   if (headers.value.length > 0)

@@ -1,17 +1,21 @@
 import { err, ok, type Result } from '../../lib/result.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
 import { isFinished } from '../../model/sitting.ts';
+import type { SittingHeader } from '../../model/sitting-entry.ts';
+import type { IndexPlace } from '../index/index-place.ts';
 import { chooseDigest, ofDigest } from './choose-digest.ts';
 import { labelSides } from './label-sides.ts';
 import { parseSelector } from './parse-selector.ts';
 import { type PartSittings, resolvePart } from './resolve-part.ts';
-import { openShelf, type SittingHeader } from './sitting-header.ts';
+import { openShelf } from './sitting-header.ts';
 
 export interface SelectionOptions {
   /** Folder of the sittings. */
   readonly results: string;
   /** Id of a suite, or the first hex digits of a digest: only its sittings are taken of rigs and patterns. */
   readonly suite: string | null;
+  /** Index to ask first. Default null: none. */
+  readonly index?: IndexPlace | null;
 }
 
 export interface SelectedSide {
@@ -40,9 +44,9 @@ interface DraftSide {
  */
 export async function selectSittings(
   selectors: readonly string[],
-  { results, suite }: SelectionOptions,
+  { results, suite, index = null }: SelectionOptions,
 ): Promise<Result<Selection, Problem>> {
-  const shelf = await openShelf(results);
+  const shelf = await openShelf(results, index);
   const notes: string[] = [];
   const drafts: DraftSide[] = [];
   for (const text of selectors) {

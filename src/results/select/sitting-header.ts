@@ -1,44 +1,22 @@
 import { join } from 'node:path';
-import { err, ok, type Result } from '../../lib/result.ts';
+import { ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
-import type { AcceptedChange, Sitting } from '../../model/sitting.ts';
-import { listSittingNames } from '../list-sittings.ts';
+import { type SittingHeader, sittingHeader } from '../../model/sitting-entry.ts';
+import { fewestIndexed, type IndexPlace } from '../index/index-place.ts';
+import { ResultsIndex } from '../index/results-index.ts';
 import { readSittingFile } from '../read-sitting.ts';
-
-/** What choosing among sittings needs: little, since there may be thousands. */
-export interface SittingHeader
-  extends Pick<Sitting, 'id' | 'rig' | 'levels' | 'startedAt' | 'state'> {
-  readonly folder: string;
-  readonly suite: string;
-  readonly digest: string;
-  /** It repeats a single workload of an earlier sitting, since that was odd: no further sitting of its rig. */
-  readonly isAgain: boolean;
-  /** Unexpected about the rig when it was measured, and accepted for a reason. */
-  readonly accepted: readonly AcceptedChange[];
-}
+import { listSittingNames } from '../sitting-names.ts';
 
 export async function readHeader(folder: string): Promise<Result<SittingHeader, Problem>> {
   const read = await readSittingFile(folder);
-  if (!read.ok) return read;
-  const { id, rig, levels, startedAt, state, suite, campaign, again } = read.value;
-  const { id: suiteId, digest } = suite.resolved;
-  return ok({
-    folder,
-    id,
-    rig,
-    levels,
-    startedAt,
-    state,
-    suite: suiteId,
-    digest,
-    isAgain: again !== undefined,
-    accepted: campaign?.accepted ?? [],
-  });
+  return read.ok ? ok(sittingHeader(folder, read.value)) : read;
 }
 
 /** The sittings of a folder, each read at most once, and only when asked for. */
 export interface HeaderShelf {
   readonly folder: string;
+  /** Of the index that it asks; null for none. */
+  readonly place: IndexPlace | null;
   /** Oldest first; none where the folder is not there. */
   readonly names: readonly string[];
   /** Why it cannot be listed; null where it can. */
@@ -47,24 +25,40 @@ export interface HeaderShelf {
   read(fits: (name: string) => boolean): Promise<Result<readonly SittingHeader[], Problem>>;
 }
 
-export async function openShelf(folder: string): Promise<HeaderShelf> {
+/** `place`: of the index that is asked first, where there are many; null for none. */
+export async function openShelf(folder: string, place: IndexPlace | null): Promise<HeaderShelf> {
   const listed = await listSittingNames(folder);
   const names = listed.ok ? listed.value : [];
+  const index = await ResultsIndex.open(folder, names.length < fewestIndexed ? null : place);
   const known = new Map<string, SittingHeader>();
   return {
     folder,
+    place,
     names,
     problem: listed.ok ? null : listed.error,
     async read(fits) {
       const headers: SittingHeader[] = [];
       for (const name of names.filter(fits)) {
-        const read = known.get(name) ?? (await readHeader(join(folder, name)));
-        const header = 'ok' in read ? read : ok(read);
-        if (!header.ok) return err(header.error);
+        const found = known.get(name);
+        const header = found === undefined ? await readThrough(index, folder, name) : ok(found);
+        if (!header.ok) return header;
         known.set(name, header.value);
         headers.push(header.value);
       }
+      await index.keep(names);
       return ok(headers);
     },
   };
+}
+
+async function readThrough(
+  index: ResultsIndex,
+  results: string,
+  name: string,
+): Promise<Result<SittingHeader, Problem>> {
+  const look = index.look(name);
+  if (look.header !== null) return ok(look.header);
+  const header = await readHeader(join(results, name));
+  if (header.ok) index.note(name, look, header.value, null);
+  return header;
 }

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
-import { listSittingNames } from '../list-sittings.ts';
+import { listSittingNames } from '../sitting-names.ts';
 import { readUnderWay } from '../under-way.ts';
 
 /** Folder of the sitting under way in a results folder: of several that never ended the one heard of last. */

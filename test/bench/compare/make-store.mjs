@@ -1,4 +1,4 @@
-// Writes a results folder of invented sittings: rigs x 10 sittings x 50 workloads x 10 repeats, records as a real sitting
+// Writes a results folder of invented sittings: rigs x 10 sittings x 50 workloads (or as many as are asked for) x 10 repeats, records as a real sitting
 // writes them, sealed. Without syncing each line, and without the log files that the records name.
 import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -7,10 +7,10 @@ import { encodeLine, firstSum } from '../../../dist/journal/format.js';
 import { blankSitting } from '../../../dist/model/blank-sitting.js';
 import { bagDeclaration, renderManifest } from '../../../dist/results/bag.js';
 
-const [folder, rigCount, inventoryPath] = process.argv.slice(2);
+const [folder, rigCount, inventoryPath, workloadCount = '50'] = process.argv.slice(2);
 const inventory = readFileSync(inventoryPath, 'utf8');
 const sittings = 10;
-const workloads = 50;
+const workloads = Number(workloadCount);
 const repeats = 10;
 
 let state = 2463534242;
