@@ -41,7 +41,7 @@ type Packed = readonly [
 ];
 
 interface Content {
-  /** Of all sittings, one after the other: numbers of eight bytes, little-endian, in base64. */
+  /** Of all sittings, one after the other: numbers of eight bytes as this kind of machine keeps them, in base64. */
   readonly identities: string;
   readonly suites: readonly (readonly [id: string, digest: string])[];
   readonly levels: readonly SittingHeader['levels'][];
@@ -55,13 +55,10 @@ interface Content {
 export function renderIndex(sittings: IndexedSittings, { results, tool }: IndexOrigin): string {
   const suites = new Shelf<readonly [string, string]>();
   const levels = new Shelf<SittingHeader['levels']>();
-  const identities = Buffer.alloc(sittings.size * identityLength * 8);
-  let at = 0;
+  const identities = new Float64Array(sittings.size * identityLength);
   const packed: Packed[] = [];
   for (const [name, { identity, header, counts }] of sittings) {
-    for (let value = 0; value < identityLength; value += 1) {
-      at = identities.writeDoubleLE(identity[value] ?? 0, at);
-    }
+    identities.set(identity, packed.length * identityLength);
     packed.push([
       name,
       header.id === name ? 0 : header.id,
@@ -76,7 +73,7 @@ export function renderIndex(sittings: IndexedSittings, { results, tool }: IndexO
     ]);
   }
   const content: Content = {
-    identities: identities.toString('base64'),
+    identities: Buffer.from(identities.buffer).toString('base64'),
     suites: suites.values,
     levels: levels.values,
     sittings: packed,
@@ -99,17 +96,16 @@ export function indexedFolder(firstLine: string): string | null {
 export function parseIndex(bytes: Buffer, { results, tool }: IndexOrigin): IndexedSittings | null {
   const end = bytes.indexOf('\n');
   if (end === -1) return null;
-  const second = bytes.toString('utf8', end + 1, bytes.length - 1);
+  const second = bytes.subarray(end + 1, bytes.length - 1);
   const head = JSON.stringify({ schema, tool, results, sha256: sha256(second) });
   if (head !== bytes.toString('utf8', 0, end) || bytes.at(-1) !== 10) return null;
   // The sum is right, so this is what `renderIndex` wrote.
-  return unpack(JSON.parse(second) as Content);
+  return unpack(JSON.parse(second.toString()) as Content);
 }
 
 function unpack({ identities, suites, levels, sittings }: Content): IndexedSittings {
-  const bytes = Buffer.from(identities, 'base64');
-  const numbers = new Float64Array(sittings.length * identityLength);
-  for (let at = 0; at < numbers.length; at += 1) numbers[at] = bytes.readDoubleLE(at * 8);
+  // A copy: the parts of a pool do not begin at a multiple of eight.
+  const numbers = new Float64Array(new Uint8Array(Buffer.from(identities, 'base64')).buffer);
   return new Map(
     sittings.map((packed, index) => {
       const [name, id, rig, level, startedAt, state, suite, isAgain, accepted, counts] = packed;
@@ -148,7 +144,7 @@ function unpackCounts(counts: Exclude<Packed[9], 0>): RunCounts {
   };
 }
 
-function sha256(text: string): string {
+function sha256(text: string | Uint8Array): string {
   return createHash('sha256').update(text).digest('hex');
 }
 

@@ -12,6 +12,8 @@ export interface IndexPlace {
   readonly tool: string;
   /** Milliseconds since 1970. Default: the clock of the machine. */
   readonly now?: () => number;
+  /** Sittings that are worth an index; fewer are read as quickly as it. Default 32. */
+  readonly fewest?: number;
 }
 
 /** The parts of one index. */
@@ -25,8 +27,9 @@ export interface IndexPaths {
   readonly origin: IndexOrigin;
 }
 
-/** So many sittings are worth an index; fewer are read as quickly as it. */
-export const fewestIndexed = 32;
+export function isWorthIndexing(sittings: number, { fewest = 32 }: IndexPlace): boolean {
+  return sittings >= fewest;
+}
 
 /** Null where the results folder is not there. */
 export function indexPaths({ folder, tool }: IndexPlace, results: string): IndexPaths | null {

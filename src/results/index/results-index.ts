@@ -11,10 +11,10 @@ import {
   renderIndex,
 } from './index-file.ts';
 import {
-  fewestIndexed,
   type IndexPaths,
   type IndexPlace,
   indexPaths,
+  isWorthIndexing,
   pruneIndexes,
 } from './index-place.ts';
 
@@ -35,33 +35,33 @@ export interface FolderLook {
  * of the folders.
  */
 export class ResultsIndex {
-  readonly #known: Map<string, IndexedSitting>;
-  readonly #paths: IndexPaths | null;
-  readonly #now: () => number;
   readonly #results: string;
+  readonly #place: IndexPlace | null;
+  readonly #paths: IndexPaths | null;
+  readonly #known: Map<string, IndexedSitting>;
   #isChanged = false;
 
   private constructor(
     results: string,
+    place: IndexPlace | null,
     paths: IndexPaths | null,
     known: IndexedSittings,
-    now: () => number,
   ) {
     this.#results = results;
+    this.#place = place;
     this.#paths = paths;
     this.#known = new Map(known);
-    this.#now = now;
   }
 
   /** `place` null: knows nothing and keeps nothing. */
   static async open(results: string, place: IndexPlace | null): Promise<ResultsIndex> {
     const paths = place === null ? null : indexPaths(place, results);
     const known = paths === null ? null : await readIndex(paths);
-    return new ResultsIndex(results, paths, known ?? new Map(), place?.now ?? Date.now);
+    return new ResultsIndex(results, place, paths, known ?? new Map());
   }
 
   look(name: string): FolderLook {
-    const atMs = this.#now();
+    const atMs = (this.#place?.now ?? Date.now)();
     const folder = join(this.#results, name);
     const identity = this.#paths === null ? null : readIdentity(folder);
     const known = identity === null ? undefined : this.#known.get(name);
@@ -90,7 +90,8 @@ export class ResultsIndex {
     for (const name of this.#known.keys()) {
       if (!present.has(name)) this.#isChanged = this.#known.delete(name);
     }
-    if (this.#paths === null || !this.#isChanged || this.#known.size < fewestIndexed) return;
+    if (this.#paths === null || this.#place === null || !this.#isChanged) return;
+    if (!isWorthIndexing(this.#known.size, this.#place)) return;
     const content = renderIndex(this.#known, this.#paths.origin);
     try {
       await writeIndex(this.#paths, content);

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { ok, type Result } from '../../lib/result.ts';
 import type { Problem } from '../../model/problem.ts';
 import { type SittingHeader, sittingHeader } from '../../model/sitting-entry.ts';
-import { fewestIndexed, type IndexPlace } from '../index/index-place.ts';
+import { type IndexPlace, isWorthIndexing } from '../index/index-place.ts';
 import { ResultsIndex } from '../index/results-index.ts';
 import { readSittingFile } from '../read-sitting.ts';
 import { listSittingNames } from '../sitting-names.ts';
@@ -29,7 +29,8 @@ export interface HeaderShelf {
 export async function openShelf(folder: string, place: IndexPlace | null): Promise<HeaderShelf> {
   const listed = await listSittingNames(folder);
   const names = listed.ok ? listed.value : [];
-  const index = await ResultsIndex.open(folder, names.length < fewestIndexed ? null : place);
+  const worthwhile = place !== null && isWorthIndexing(names.length, place) ? place : null;
+  const index = await ResultsIndex.open(folder, worthwhile);
   const known = new Map<string, SittingHeader>();
   return {
     folder,
