@@ -158,6 +158,8 @@ export const qualityKinds = [
   'accepted-changes',
   'exclusions',
   'baseline-drift',
+  'limits',
+  'corrections',
   'open-sittings',
   'left-out',
   'preflight',

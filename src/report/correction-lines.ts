@@ -9,6 +9,17 @@ export function renderCorrections(
   runs: readonly RunRecord[],
   corrections: readonly Correction[],
 ): readonly string[] {
+  return correctionTexts(suite, runs, corrections).map((text) =>
+    wrapText(`corrected ${text}`, 80, '  '),
+  );
+}
+
+/** The same as bare sentences: `reel, repeat 2, score: 4120 points, now 4210 points: two digits swapped`. */
+export function correctionTexts(
+  suite: Suite,
+  runs: readonly RunRecord[],
+  corrections: readonly Correction[],
+): readonly string[] {
   return corrections.map(({ plan, metric: id, from, to, reason }) => {
     const run = runs.find((one) => one.plan === plan);
     const metric = suite.workloads
@@ -17,6 +28,6 @@ export function renderCorrections(
     const text = (value: number): string =>
       metric === undefined ? String(value) : figureText(value, metric);
     const where = `${run?.workload ?? '?'}, repeat ${run?.round ?? '?'}, ${id}`;
-    return wrapText(`corrected ${where}: ${text(from)}, now ${text(to)}: ${reason}`, 80, '  ');
+    return `${where}: ${text(from)}, now ${text(to)}: ${reason}`;
   });
 }

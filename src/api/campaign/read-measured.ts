@@ -6,7 +6,7 @@ import type { SittingHeader } from '../../model/sitting-entry.ts';
 import type { Suite } from '../../model/suite.ts';
 import type { IndexPlace } from '../../results/index/index-place.ts';
 import { mayBeOfRig } from '../../results/layout.ts';
-import { againNote } from '../../results/select/select-sittings.ts';
+import { againNote, unfinishedNote } from '../../results/select/select-sittings.ts';
 import { openShelf } from '../../results/select/sitting-header.ts';
 import { type ChosenSittings, readSelection, type SidesRead } from '../compare/read-selection.ts';
 import { openCampaign } from '../open-campaign.ts';
@@ -53,6 +53,9 @@ function chooseMeasured(labels: readonly string[], own: readonly SittingHeader[]
       label,
       sittings: counting.filter(({ rig }) => rig === label),
     })),
-    notes: own.filter(({ isAgain }) => isAgain).map(({ id }) => againNote(id)),
+    notes: own.flatMap((header) => {
+      if (header.isAgain) return [againNote(header.id)];
+      return isFinished(header.state) ? [] : [unfinishedNote(header)];
+    }),
   };
 }

@@ -64,7 +64,7 @@ async function readDossier(
       tool: sitting.tool.version,
       runs: runs.length,
     },
-    story: { rig, sitting, runs, isSealed, isSealChecked },
+    story: { rig, sitting, runs, corrections, isSealed, isSealChecked },
     course: sittingCourse({ rig, sitting, runs, telemetry: telemetry.value }),
     facts: runFacts({ sitting, runs, corrections, exclusions }),
   });

@@ -57,10 +57,13 @@ export function differenceText({ path, from, to, absent }: Difference): string {
 }
 
 /** `bench-b, kernel.release: 6.1.0, then 6.1.2`. */
-export function changeText({ label, path, values }: SideChange): string {
-  return plainText(
-    `${label}, ${path}: ${values.map((value) => value ?? 'absent').join(', then ')}`,
-  );
+export function changeText(change: SideChange): string {
+  return plainText(`${change.label}, ${changedText(change)}`);
+}
+
+/** The same without the rig. */
+export function changedText({ path, values }: Pick<SideChange, 'path' | 'values'>): string {
+  return plainText(`${path}: ${values.map((value) => value ?? 'absent').join(', then ')}`);
 }
 
 /** What was not the same in all sittings of one side. */

@@ -1,8 +1,9 @@
 import type { Basis } from '../../model/comparison.ts';
 import type { Sitting } from '../../model/sitting.ts';
-import type { Cooldown } from '../../model/suite.ts';
+import type { Cooldown, Suite } from '../../model/suite.ts';
 import { formatDuration } from '../quantity.ts';
 import type { StoryFacts } from './story-facts.ts';
+import { uncontrolled } from './uncontrolled.ts';
 
 /** How it was measured and judged, as paragraphs that can be pasted; from the facts alone, what was not controlled included. */
 export function describeMethod(facts: StoryFacts): readonly string[] {
@@ -28,11 +29,47 @@ function whatWasRun({ suite, sittings }: StoryFacts): string {
   const versions = [...programs].map(([name, found]) => `${name} ${[...found].join(' and ')}`);
   const started = versions.length === 0 ? '' : ` Programs: ${versions.join('; ')}.`;
   const profile = suite.profile === null ? '' : `, profile ${suite.profile}`;
-  return `Suite ${suite.id}, revision ${suite.revision}${profile} (digest ${suite.digest.slice(0, 12)}): ${names.join(', ')}.${started}`;
+  const digests = new Set(sittings.map(({ sitting }) => sitting.suite.resolved.digest));
+  const others = [...digests].filter((digest) => digest !== suite.digest);
+  const mixed =
+    others.length === 0
+      ? ''
+      : ` Sittings of other revisions or forms of it are among them (digest ${others.map((digest) => digest.slice(0, 12)).join(', ')}).`;
+  return `Suite ${suite.id}, revision ${suite.revision}${profile} (digest ${suite.digest.slice(0, 12)}): ${names.join(', ')}.${mixed}${started}`;
 }
 
 function howOften({ suite, rigs, sittings }: StoryFacts): string {
   const counts = rigs.map(({ label, sittings: own }) => `${label} ${own.length}`);
+  const rigsInOrder = sequence(sittings.map(({ rig }) => rig));
+  const visits = `Sittings: ${counts.join(', ')}; in the order of time ${rigsInOrder}.`;
+  const measured = sittings.filter(({ sitting }) => sitting.imported === null);
+  if (measured.length === 0) return `${visits} How they were measured the figures do not say.`;
+  const odd = [
+    ...countText(measured, 'ended before all of their runs', ({ state }) => state === 'cut-short'),
+    ...countText(
+      measured,
+      'were interrupted and continued',
+      ({ continuations }) => continuations.length > 0,
+    ),
+  ];
+  const ends = odd.length === 0 ? '' : ` ${odd.join('; ')}.`;
+  const who =
+    measured.length === sittings.length ? 'A sitting' : 'A sitting that was measured here';
+  return `${visits} ${who} had ${runsText(suite, measured)}. ${cooldownText(suite.cooldown)}${ends}`;
+}
+
+/** `2 of 6 sittings were interrupted and continued`; nothing for none. */
+function countText(
+  sittings: StoryFacts['sittings'],
+  what: string,
+  test: (sitting: Sitting) => boolean,
+): readonly string[] {
+  const count = sittings.filter(({ sitting }) => test(sitting)).length;
+  return count === 0 ? [] : [`${count} of ${sittings.length} sittings ${what}`];
+}
+
+/** `5 repeats of each workload, after one warm-up that is not counted, in the order of the suite`. */
+function runsText(suite: Suite, sittings: StoryFacts['sittings']): string {
   const repeats =
     suite.repeats.kind === 'fixed'
       ? `${suite.repeats.count} repeats of each workload`
@@ -44,8 +81,7 @@ function howOften({ suite, rigs, sittings }: StoryFacts): string {
   const seeds = [...new Set(sittings.map(({ sitting }) => sitting.plan.seed))];
   const drawn = `in an order shuffled anew in each round (${seeds.length === 1 ? 'seed' : 'seeds'} ${seeds.slice(0, 6).join(', ')}${seeds.length > 6 ? ', …' : ''})`;
   const order = suite.order === 'shuffled' ? drawn : 'in the order of the suite';
-  const rigsInOrder = sequence(sittings.map(({ rig }) => rig));
-  return `Sittings: ${counts.join(', ')}; in the order of time ${rigsInOrder}. A sitting had ${repeats}, ${warmUps}, ${order}. ${cooldownText(suite.cooldown)}`;
+  return `${repeats}, ${warmUps}, ${order}`;
 }
 
 /** `first-8 (2), second-8, first-8`. */
@@ -101,18 +137,31 @@ function span(values: readonly number[]): string {
 }
 
 function metering({ sittings }: StoryFacts): string {
-  const tools = [...new Set(sittings.map(({ sitting }) => sitting.tool.version))];
+  const own = sittings.filter(({ sitting }) => sitting.imported === null);
+  const tools = [...new Set(own.map(({ sitting }) => sitting.tool.version))];
   const meters = new Set(sittings.flatMap(({ sitting }) => sitting.meter?.name ?? []));
-  const imported = sittings.filter(({ sitting }) => sitting.imported !== null).length;
-  const texts = [`Measured with steadyrig ${tools.join(' and ')}.`];
+  const texts = tools.length === 0 ? [] : [`Measured with steadyrig ${tools.join(' and ')}.`];
   if (meters.has('kernel'))
     texts.push(
       'Times, CPU time and memory are those that the kernel accounts for the measured process and the children it waited for, on the monotonic clock.',
     );
   if (meters.has('portable'))
     texts.push('Where the kernel could not be asked, times are those of the agent’s own clock.');
-  if (imported > 0) texts.push(`${imported} of ${sittings.length} sittings are imported figures.`);
+  const files = new Set(sittings.flatMap(({ sitting: { imported } }) => fileText(imported) ?? []));
+  if (files.size > 0) {
+    const count = sittings.length - own.length;
+    const which =
+      own.length === 0
+        ? 'All figures are imported'
+        : `${count} of ${sittings.length} sittings are imported figures`;
+    texts.push(`${which}, from ${[...files].join(', ')}.`);
+  }
   return texts.join(' ');
+}
+
+/** `figures.csv (SHA-256 1234567890ab)`. */
+function fileText(imported: Sitting['imported']): string | null {
+  return imported === null ? null : `${imported.file} (SHA-256 ${imported.sha256.slice(0, 12)})`;
 }
 
 const basisTexts: Readonly<Record<Basis, string>> = {
@@ -126,6 +175,9 @@ const basisTexts: Readonly<Record<Basis, string>> = {
 function statistics({ comparison, suite }: StoryFacts): string {
   const { confidence, matters, rows } = comparison;
   const bases = [...new Set(rows.map(({ basis }) => basis))].map((basis) => basisTexts[basis]);
+  const rest =
+    bases.length === 0 ? '' : ` Intervals of ${percent(confidence)} rest on ${bases.join('; ')}.`;
+  const over = rows.length < 2 ? '' : ` adjusted by Holm over all ${rows.length} figures`;
   const index = comparison.overall.some(({ workloads }) => workloads > 1)
     ? ' The index over all is the geometric mean of the ratios, one for each workload.'
     : '';
@@ -133,40 +185,20 @@ function statistics({ comparison, suite }: StoryFacts): string {
     suite.repeats.kind === 'adaptive'
       ? ' Repeats ended once the interval was narrow enough, so intervals run a little short of their level.'
       : '';
-  return `Figures are compared as ratios on the log scale, above 1 being better, with the sitting as the unit; times are averaged by the arithmetic mean, rates by the harmonic mean. Intervals of ${percent(confidence)} rest on ${bases.join('; ')}. A difference is called better or worse when the test adjusted by Holm over all ${rows.length} figures rejects equality, equivalent when two one-sided tests hold it within ${percent(matters)}, else undecided.${index} No run was dropped but those that are named as excluded.${adaptive}`;
+  const again =
+    suite.retry.disturbed > 0
+      ? 'runs beside which something else went on were tried again, and the last good attempt counts, whatever its figure; '
+      : '';
+  return `Figures are compared as ratios on the log scale, above 1 being better, with the sitting as the unit; times are averaged by the arithmetic mean, rates by the harmonic mean.${rest} A difference is called better or worse when the test${over} rejects equality, equivalent when two one-sided tests hold it within ${percent(matters)}, else undecided.${index} Failed runs have no figure; ${again}no other run was dropped but those that are named as excluded.${adaptive}`;
 }
 
-function notControlled({ sittings, comparison, effects }: StoryFacts): string {
-  const lacks: string[] = [];
-  const without = (test: (sitting: Sitting) => boolean): number =>
-    sittings.filter(({ sitting }) => test(sitting)).length;
-  const noRoom = without(({ conditions: { ambientCelsius } }) => ambientCelsius === null);
-  if (noRoom > 0)
-    lacks.push(
-      `the temperature of the room (not recorded in ${noRoom} of ${sittings.length} sittings)`,
-    );
-  const noSensor = without(({ telemetry }) => telemetry === null);
-  if (noSensor > 0)
-    lacks.push(
-      `temperatures and clocks during ${noSensor} of ${sittings.length} sittings (no sensors recorded)`,
-    );
-  if (without(({ assembly }) => assembly === null) > 0)
-    lacks.push('how often rigs were rebuilt (not stated)');
-  const undeclared = new Set(
-    comparison.differences.filter(({ declared }) => !declared).map(({ path }) => path),
-  );
-  if (undeclared.size > 0)
-    lacks.push(`what differs undeclared (${[...undeclared].slice(0, 6).join(', ')})`);
-  if (comparison.rows.some(({ flags }) => flags.includes('baseline-not-repeated')))
-    lacks.push('drift of room and software (the baseline was not measured again at the end)');
+function notControlled(facts: StoryFacts): string {
+  const { effects } = facts;
   const design =
     effects === null
       ? ''
       : ` Effects are fitted to sitting means with all interactions of up to ${effects.order} factors.`;
-  lacks.push(
-    'what software cannot see: cooler seating, paste, power supply, cables, the single specimen of each part',
-  );
-  return `Not controlled: ${lacks.join('; ')}.${design}`;
+  return `Not controlled: ${uncontrolled(facts).join('; ')}.${design}`;
 }
 
 function percent(fraction: number): string {

@@ -1,30 +1,16 @@
-import type { ComparisonFlag } from '../../model/comparison.ts';
 import type { QualityKind, QualityNote } from '../../model/report.ts';
-import { changeText, differenceText } from '../comparison/difference-lines.ts';
-import { comparisonFlagTexts } from '../comparison/flag-texts.ts';
+import { changedText, differenceText } from '../comparison/difference-lines.ts';
+import { flagNotes } from './flag-notes.ts';
 import { sittingNotes } from './sitting-notes.ts';
 import type { StoryFacts } from './story-facts.ts';
-
-/** Flags of rows that are told once for all figures that carry them. */
-const flagKinds: readonly (readonly [ComparisonFlag, QualityKind])[] = [
-  ['baseline-drift', 'baseline-drift'],
-  ['baseline-not-repeated', 'baseline-drift'],
-  ['outliers', 'outliers'],
-  ['trend', 'trend'],
-  ['clock-fell-when-hot', 'throttling'],
-  ['start-temperature', 'throttling'],
-  ['exclusion-decides', 'exclusions'],
-];
 
 /** Everything about the data that a reader should weigh, gravest kinds first. */
 export function noteQuality(facts: StoryFacts): readonly QualityNote[] {
   const { comparison, notes } = facts;
   const found: QualityNote[] = [
-    ...comparison.differences
-      .filter(({ declared }) => !declared)
-      .map((one) => note('confounding', one.candidate, differenceText(one))),
-    ...comparison.changes.map((one) => note('changes-within-a-rig', one.label, changeText(one))),
-    ...flagNotes(facts),
+    ...confoundingNotes(facts),
+    ...comparison.changes.map((one) => note('changes-within-a-rig', one.label, changedText(one))),
+    ...flagNotes(comparison),
     ...exclusionNotes(facts),
     ...facts.sittings.flatMap(sittingNotes),
     ...comparison.unmatched.map(({ candidate, workload, reason }) =>
@@ -35,7 +21,7 @@ export function noteQuality(facts: StoryFacts): readonly QualityNote[] {
       ),
     ),
     ...notes
-      .filter((text) => text.startsWith('left out:'))
+      .filter((text) => /^(left out|without a finished sitting)\b/.test(text))
       .map((text) => note('open-sittings', null, text)),
   ];
   return order.flatMap((kind) => found.filter((one) => one.kind === kind));
@@ -44,11 +30,13 @@ export function noteQuality(facts: StoryFacts): readonly QualityNote[] {
 const order: readonly QualityKind[] = [
   'confounding',
   'baseline-drift',
+  'limits',
   'changes-within-a-rig',
   'accepted-changes',
   'throttling',
   'failed-runs',
   'exclusions',
+  'corrections',
   'outliers',
   'trend',
   'disturbances',
@@ -62,15 +50,14 @@ function note(kind: QualityKind, subject: string | null, text: string): QualityN
   return { kind, subject, text };
 }
 
-function flagNotes({ comparison }: StoryFacts): readonly QualityNote[] {
-  return flagKinds.flatMap(([flag, kind]) => {
-    const rows = comparison.rows.filter(({ flags }) => flags.includes(flag));
-    if (rows.length === 0) return [];
-    const figures = [...new Set(rows.map(({ workload, metric }) => `${workload}: ${metric}`))];
-    const shown = figures.slice(0, 8).join(', ');
-    const more = figures.length > 8 ? ` and ${figures.length - 8} more` : '';
-    return [note(kind, `${shown}${more}`, comparisonFlagTexts[flag])];
-  });
+/** What several rigs have in common is told once. */
+function confoundingNotes({ comparison }: StoryFacts): readonly QualityNote[] {
+  const rigs = new Map<string, string[]>();
+  for (const one of comparison.differences.filter(({ declared }) => !declared)) {
+    const text = differenceText(one);
+    rigs.set(text, [...(rigs.get(text) ?? []), one.candidate]);
+  }
+  return [...rigs].map(([text, labels]) => note('confounding', labels.join(', '), text));
 }
 
 function exclusionNotes({ metrics }: StoryFacts): readonly QualityNote[] {

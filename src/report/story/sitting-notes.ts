@@ -1,5 +1,7 @@
 import type { QualityKind, QualityNote } from '../../model/report.ts';
 import type { RunRecord } from '../../model/run.ts';
+import { standingRuns } from '../../model/standing-runs.ts';
+import { correctionTexts } from '../correction-lines.ts';
 import type { StorySitting } from './story-facts.ts';
 
 /** What was odd about a sitting itself, whoever it is compared with. */
@@ -7,6 +9,7 @@ export function sittingNotes({
   rig,
   sitting,
   runs,
+  corrections,
   isSealed,
   isSealChecked,
 }: StorySitting): readonly QualityNote[] {
@@ -16,8 +19,9 @@ export function sittingNotes({
   const failed = repeats.flatMap(({ workload, failure }) =>
     failure === null ? [] : [`${workload}: ${failure.code}`],
   );
-  const throttled = repeats.filter(isSlowed).map(({ workload }) => workload);
-  const disturbed = repeats.flatMap(({ disturbances }) => disturbances.map(({ code }) => code));
+  const counting = standingRuns(repeats, []).filter(({ outcome }) => outcome === 'ok');
+  const throttled = counting.filter(isSlowed).map(({ workload }) => workload);
+  const disturbed = counting.flatMap(({ disturbances }) => disturbances.map(({ code }) => code));
   return [
     ...(failed.length > 0 ? [tell('failed-runs', `failed attempts: ${counted(failed)}`)] : []),
     ...(throttled.length > 0
@@ -26,6 +30,9 @@ export function sittingNotes({
     ...(disturbed.length > 0
       ? [tell('disturbances', `beside repeats that count: ${counted(disturbed)}`)]
       : []),
+    ...correctionTexts(sitting.suite.resolved, runs, corrections).map((text) =>
+      tell('corrections', text),
+    ),
     ...(sitting.campaign?.accepted ?? []).map(({ path, from, to, reason }) =>
       tell(
         'accepted-changes',

@@ -1,7 +1,7 @@
 import type { Comparison } from '../../model/comparison.ts';
 import type { Effects } from '../../model/effects.ts';
 import type { ReportMetric, ReportRig } from '../../model/report.ts';
-import type { RunRecord } from '../../model/run.ts';
+import type { Correction, RunRecord } from '../../model/run.ts';
 import type { Sitting } from '../../model/sitting.ts';
 import type { Suite } from '../../model/suite.ts';
 import type { Worth } from '../../model/worth.ts';
@@ -26,6 +26,7 @@ export interface StorySitting {
   readonly rig: string;
   readonly sitting: Sitting;
   readonly runs: readonly RunRecord[];
+  readonly corrections: readonly Correction[];
   readonly isSealed: boolean;
   readonly isSealChecked: boolean;
 }

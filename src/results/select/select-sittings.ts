@@ -85,8 +85,7 @@ function keepFitting(
   );
   for (const { id, state, isAgain } of part.headers) {
     if (isAgain && !part.isNamed) notes.push(againNote(id));
-    else if (!isFinished(state))
-      notes.push(`left out: ${id} is ${state}; once it is complete it counts`);
+    else if (!isFinished(state)) notes.push(unfinishedNote({ id, state }));
   }
   if (ended.length === 0) {
     const message = `${part.text}: no sitting of it is complete; continue what is open first`;
@@ -103,6 +102,10 @@ function keepFitting(
 /** Why a sitting by `again` takes no part: counting what was repeated for being odd would favour odd results. */
 export function againNote(id: string): string {
   return `left out: ${id} repeats one workload that was odd; it tells whether that came back, and is no further sitting of its rig`;
+}
+
+export function unfinishedNote({ id, state }: Pick<SittingHeader, 'id' | 'state'>): string {
+  return `left out: ${id} is ${state}; once it is complete it counts`;
 }
 
 function isOf({ suite, digest }: SittingHeader, wanted: string): boolean {

@@ -37,6 +37,49 @@ describe('the answer', () => {
     expect(text).toContain('b 1.0 % better (0.990 … 1.030), which may be nothing');
   });
 
+  it('says of which rigs it speaks by single sittings alone', () => {
+    const comparison = sampleComparison({
+      rows: [
+        sampleRow({ candidate: 'b', basis: 'sittings' }),
+        sampleRow({ candidate: 'c', basis: 'repeats-only' }),
+      ],
+      overall: [overall('b', 1.01, 1.005, 1.03), overall('c', 1.1, 1.05, 1.15)],
+      differences: [],
+    });
+    expect(answer(comparison)).toContain('Of c this speaks of single sittings, not of the rigs');
+    const rows = comparison.rows.map((row) => ({ ...row, basis: 'repeats-only' as const }));
+    expect(answer({ ...comparison, rows })).toContain('. This speaks of single sittings');
+    const many = ['d', 'e', 'f'].map((label) => overall(label, 1.1, 1.05, 1.15));
+    expect(answer({ ...comparison, overall: [...comparison.overall, ...many] })).toMatch(
+      /^Of 5 candidates .* Of c this speaks of single sittings/,
+    );
+  });
+
+  it('does not let one number over all hide what goes the other way', () => {
+    const comparison = sampleComparison({
+      rows: [
+        sampleRow({ candidate: 'b' }),
+        sampleRow({ candidate: 'b', workload: 'hash', verdict: 'worse' }),
+        sampleRow({ candidate: 'c' }),
+      ],
+      overall: [
+        { ...overall('b', 1.1, 1.05, 1.15), workloads: 2 },
+        { ...overall('c', 1.1, 1.05, 1.15), workloads: 1 },
+      ],
+      differences: [],
+    });
+    const text = answer(comparison);
+    expect(text).toContain('b 10.0 % better (1.050 … 1.150), though worse in 1 of 2 figures');
+    expect(text).toContain('c 10.0 % better (1.050 … 1.150), over 1 of them.');
+  });
+
+  it('says of two rigs as well why a figure has no verdict', () => {
+    const rows = [sampleRow({ flags: ['baseline-drift'], verdict: 'undecided' })];
+    expect(answer(sampleComparison({ rows, differences: [] }))).toContain(
+      'Of pack: speed no verdict is given, since the baseline itself moved by as much.',
+    );
+  });
+
   it('names no cause where anything differs undeclared, and says what', () => {
     const path = 'cpu.microcode';
     const differences = [
