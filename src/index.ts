@@ -31,6 +31,7 @@ export {
   effectsOfRigs,
 } from './api/find-effects.ts';
 export { type FollowedCampaign, followCampaign } from './api/follow-campaign.ts';
+export { type HistoryOptions, historyOf } from './api/history-of.ts';
 export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
 export { inventory } from './api/inventory.ts';
 export {
@@ -66,6 +67,7 @@ export type { Effects, FactorEffect } from './model/effects.ts';
 export type { SittingEvent } from './model/event.ts';
 export type { Exclusion } from './model/exclusion.ts';
 export type { Finding } from './model/finding.ts';
+export type { History, HistorySeries } from './model/history.ts';
 export type { Inventory } from './model/inventory.ts';
 export type { InventoryDifferences } from './model/inventory-differences.ts';
 export type { Plan, PlannedRun } from './model/plan.ts';

@@ -6,6 +6,7 @@ import { effectsDefinition } from '../model/schemas/effects-schema.ts';
 import { endNoticeDefinition } from '../model/schemas/end-notice-schema.ts';
 import { exclusionRecordSchema } from '../model/schemas/exclusion-schema.ts';
 import { gateDefinition } from '../model/schemas/gate-schema.ts';
+import { historyDefinition } from '../model/schemas/history-schema.ts';
 import { inventoryDifferencesDefinition } from '../model/schemas/inventory-differences-schema.ts';
 import { inventorySchemaDefinition } from '../model/schemas/inventory-schema.ts';
 import { precisionStudySchema } from '../model/schemas/precision-schema.ts';
@@ -34,9 +35,10 @@ export type FileKind =
   | 'report'
   | 'gate'
   | 'baselines'
+  | 'history'
   | 'notice';
 
-/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `report` what `report --json` does, `gate` what `gate --json` does, `baselines` the file of baselines, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
+/** JSON Schema (2020-12) of a file, from the definition that validates it. `run` and `correction` are lines of `runs.jsonl`, `exclusion` is one of `exclusions.jsonl`, `comparison` what `compare --json` prints, `worth` what `worth --json` prints, `effects` what `effects --json` does, `report` what `report --json` does, `gate` what `gate --json` does, `baselines` the file of baselines, `history` what `history --json` prints, `inventory-differences` what `inventory --against --json` does, `notice` what is told of a sitting's end. */
 export function fileSchema(kind: FileKind): object {
   switch (kind) {
     case 'suite':
@@ -69,6 +71,8 @@ export function fileSchema(kind: FileKind): object {
       return z.toJSONSchema(gateDefinition, { io: 'input' });
     case 'baselines':
       return z.toJSONSchema(baselinesDefinition, { io: 'input' });
+    case 'history':
+      return z.toJSONSchema(historyDefinition, { io: 'input' });
     case 'notice':
       return z.toJSONSchema(endNoticeDefinition, { io: 'input' });
     case 'telemetry':

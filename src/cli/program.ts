@@ -10,6 +10,7 @@ import { defineEnter } from './commands/enter.ts';
 import { defineExclude } from './commands/exclude.ts';
 import { defineExport } from './commands/export.ts';
 import { defineGate } from './commands/gate.ts';
+import { defineHistory } from './commands/history.ts';
 import { defineImport } from './commands/import.ts';
 import { defineInstallService } from './commands/install-service.ts';
 import { defineInventory } from './commands/inventory.ts';
@@ -81,6 +82,7 @@ export function makeProgram(exit: Exit): Command {
   defineCompare(program, exit);
   defineEffects(program, exit);
   defineWorth(program, exit);
+  defineHistory(program, exit);
   defineReport(program, exit);
   definePrecision(program, exit);
   defineExclude(program, exit);

@@ -69,7 +69,8 @@ function commonSuite(
   return (own.find(({ suite }) => theirs.has(suite.digest)) ?? own[0])?.suite ?? null;
 }
 
-function inOrderOfTime(sittings: readonly SittingFigures[]): SittingFigures[] {
+/** Oldest first; of equal times by id. */
+export function inOrderOfTime(sittings: readonly SittingFigures[]): SittingFigures[] {
   return sittings.toSorted((a, b) => {
     const [one, other] = [Date.parse(a.startedAt), Date.parse(b.startedAt)];
     return one - other || (a.id < b.id ? -1 : 1);

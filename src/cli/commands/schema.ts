@@ -22,6 +22,7 @@ export function defineSchema(program: Command, exit: Exit): void {
         'report',
         'gate',
         'baselines',
+        'history',
         'worth',
         'notice',
       ]),

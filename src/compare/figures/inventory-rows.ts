@@ -2,9 +2,9 @@ import type { Difference } from '../../model/comparison.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { InventoryRow } from '../../model/report.ts';
 import { byTelling } from '../../model/rules/by-telling.ts';
-import { catalogLabel } from '../../model/rules/catalog-label.ts';
 import { partTitles } from '../../model/rules/parts.ts';
 import { factText } from '../fact-text.ts';
+import { factTitle } from '../fact-title.ts';
 import { type Fact, isAlike } from '../rig-facts.ts';
 import { gatherFacts, type SideFacts, unrecorded } from '../side-facts.ts';
 
@@ -31,22 +31,13 @@ export function inventoryRows(
   return byTelling(rows).flatMap(({ part, differences }) =>
     differences.map(({ path, values, differs, declared }) => ({
       path,
-      title: titleOf(path),
+      title: factTitle(path),
       part: partTitles[part],
       values,
       differs,
       declared,
     })),
   );
-}
-
-function titleOf(path: string): string {
-  const [section = '', ...rest] = path.split('.');
-  const name = rest.join('.');
-  if (section === 'levels') return `factor ${name}`;
-  if (section === 'program') return name;
-  if (path === 'tool.version') return 'steadyrig';
-  return catalogLabel(path);
 }
 
 function row(
