@@ -35,7 +35,7 @@ const kinds: Readonly<Record<ComparisonFlag, QualityKind | null>> = {
 
 const mostFigures = 8;
 
-/** What is flagged, each flag once, with the figures and rigs that carry it where not all do. */
+/** What is flagged, each flag once, with the rigs and figures that carry it where not all do. */
 export function flagNotes({ rows, flags }: Comparison): readonly QualityNote[] {
   return Object.entries(kinds).flatMap(([name, kind]) => {
     const flag = name as ComparisonFlag;
@@ -48,6 +48,9 @@ export function flagNotes({ rows, flags }: Comparison): readonly QualityNote[] {
 
 function subjectOf(own: readonly ComparisonRow[], all: readonly ComparisonRow[]): string | null {
   if (own.length === 0 || own.length === all.length) return null;
+  const labels = [...new Set(own.map(({ candidate }) => candidate))];
+  if (all.filter(({ candidate }) => labels.includes(candidate)).length === own.length)
+    return labels.join(', ');
   const figures = [...new Set(own.map(figureOf))];
   const texts = figures.map((figure) => {
     const rigs = own.filter((row) => figureOf(row) === figure);

@@ -1,4 +1,4 @@
-import { cpSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Ajv2020 } from 'ajv/dist/2020.js';
@@ -138,5 +138,39 @@ describe('a report of rigs named by hand', () => {
     const runs = made.metrics.find(({ workload }) => workload === 'pack')?.rigs[0]?.runs;
     expect(runs?.filter(({ excluded }) => excluded !== null)).toHaveLength(1);
     expect(runs).toHaveLength(5);
+  });
+
+  it('names sittings of a campaign that are not ended, and rigs that have no other', async () => {
+    const results = temporaryFolder();
+    for (const id of [
+      '20260202T090749Z-first-8-desk-e5c7',
+      '20260203T092422Z-second-8-desk-7902',
+      '20260204T091448Z-second-16-desk-6a3c',
+    ])
+      cpSync(join(demo, id), join(results, id), { recursive: true });
+    for (const name of ['campaign.yaml', 'desk.yaml'])
+      cpSync(join(demo, name), join(results, name));
+    const open = join(results, '20260204T091448Z-second-16-desk-6a3c');
+    for (const name of [
+      'bagit.txt',
+      'bag-info.txt',
+      'manifest-sha512.txt',
+      'tagmanifest-sha512.txt',
+    ])
+      rmSync(join(open, name));
+    const path = join(open, 'data/sitting.json');
+    const sitting = JSON.parse(readFileSync(path, 'utf8'));
+    writeFileSync(path, JSON.stringify({ ...sitting, state: 'interrupted', endedAt: null }));
+    const { report: made } = unwrap(
+      await gatherReport([join(results, 'campaign.yaml')], { results, now }),
+    );
+    expect(made.rigs.map(({ label }) => label)).toEqual(['first-8', 'second-8']);
+    const kept = made.quality.filter(({ kind }) => kind === 'open-sittings');
+    expect(kept.map(({ text }) => text)).toEqual([
+      'left out: 20260204T091448Z-second-16-desk-6a3c is interrupted; once it is complete it counts',
+      'without a finished sitting so far: first-16, second-16',
+    ]);
+    // Nothing that single sittings cannot say.
+    expect(made.answer.join(' ')).toContain('since single sittings say nothing of the rigs');
   });
 });

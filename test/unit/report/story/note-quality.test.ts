@@ -37,12 +37,24 @@ describe('what is to be weighed about the data', () => {
       sampleRow({ candidate: 'bench-b', flags: ['repeats-only', 'trend'] }),
       sampleRow({ candidate: 'bench-c', flags: ['repeats-only'] }),
       sampleRow({ workload: 'hash', metric: 'wall', flags: ['repeats-only', 'trend'] }),
+      sampleRow({ workload: 'copy', flags: ['repeats-only'] }),
     ];
     const found = notes({ comparison: sampleComparison({ ...calm, rows }) });
     expect(found).toEqual([
       'limits | null | one sitting a side and no precision study: it speaks of these two sittings, not of the rigs',
       'trend | pack: speed (bench-b), hash: wall | the repeats of a sitting rise or fall in their order',
     ]);
+  });
+
+  it('names the rig alone where all of its figures are flagged', () => {
+    const rows = [
+      sampleRow({ flags: ['single-sitting'] }),
+      sampleRow({ workload: 'hash', flags: ['single-sitting'] }),
+      sampleRow({ candidate: 'bench-c' }),
+    ];
+    expect(notes({ comparison: sampleComparison({ ...calm, rows }) })[0]).toMatch(
+      /^limits \| bench-b \| one side has a single sitting/,
+    );
   });
 
   it('passes over no flag but those that are told of runs, sittings and readings', () => {
