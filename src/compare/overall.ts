@@ -1,9 +1,10 @@
-import type { OverallRow } from '../model/comparison.ts';
+import type { ComparisonFlag, OverallRow } from '../model/comparison.ts';
 import { averageEstimate } from '../stats/average-estimate.ts';
 import { type Estimate, ratioInterval } from '../stats/estimate.ts';
 import { pooledVariance } from '../stats/pooled-variance.ts';
 import { differenceWith, meanDifference } from '../stats/two-sample-t.ts';
 import type { Assessed } from './assess.ts';
+import { baselineDrift, sittingsBefore } from './drift.ts';
 import type { SideSeries } from './match.ts';
 import { spreadUnlike } from './pool.ts';
 
@@ -30,16 +31,20 @@ export function overallRow(sides: IndexSides, options: OverallOptions): OverallR
   const total = parts.reduce((sum, { weight }) => sum + weight, 0);
   const label = sides.candidate.label;
   if (total === 0) {
-    return { candidate: label, ratio: null, low: null, high: null, workloads: 0, without: [] };
+    const nothing = { ratio: null, low: null, high: null };
+    return { candidate: label, ...nothing, workloads: 0, without: [], flags: [] };
   }
   const sum = parts.reduce((logs, { weight, log }) => logs + weight * log, 0);
   const estimate = indexEstimate(sides, parts, total, 1 - options.confidence);
   const interval = estimate === null ? null : ratioInterval(estimate, options.confidence);
-  return {
-    candidate: label,
+  const index = {
     ratio: Math.exp(sum / total),
     low: interval?.ok === true ? interval.value.low : null,
     high: interval?.ok === true ? interval.value.high : null,
+  };
+  return {
+    candidate: label,
+    ...index,
     workloads: parts.length,
     without: parts.flatMap(({ weight, log, row }) =>
       total - weight > 0
@@ -51,7 +56,34 @@ export function overallRow(sides: IndexSides, options: OverallOptions): OverallR
           ]
         : [],
     ),
+    flags: indexFlags(sides, parts, index),
   };
+}
+
+function indexFlags(
+  sides: IndexSides,
+  parts: readonly Part[],
+  { ratio, low, high }: Pick<OverallRow, 'low' | 'high'> & { readonly ratio: number },
+): readonly ComparisonFlag[] {
+  const flags: ComparisonFlag[] = [];
+  if (parts.some(({ row }) => row.basis === 'repeats-only')) flags.push('repeats-only');
+  const isShown = (low !== null && low > 1) || (high !== null && high < 1);
+  const drift = isShown ? indexDrift(sides, parts) : null;
+  if (drift !== null && Math.abs(drift) > Math.abs(Math.log(ratio))) flags.push('baseline-drift');
+  return flags;
+}
+
+/** By how much the baseline's own index moved, of the workloads that tell; null where none does. */
+function indexDrift({ baseline, candidate }: IndexSides, parts: readonly Part[]): number | null {
+  const before = sittingsBefore(baseline, candidate);
+  const drifts = parts.flatMap(({ row, weight }) => {
+    const drift = baselineDrift(row.baseline, before);
+    return drift === null ? [] : [{ weight, log: orientation(row.baseline) * drift }];
+  });
+  const total = drifts.reduce((sum, { weight }) => sum + weight, 0);
+  return total === 0
+    ? null
+    : drifts.reduce((sum, { weight, log }) => sum + weight * log, 0) / total;
 }
 
 interface Part {
@@ -123,12 +155,17 @@ function sittingIndices(
 ): readonly number[] | null {
   const indices = new Array<number>(sittings).fill(0);
   for (const { row, weight } of parts) {
-    const { logs, better } = row[side];
+    const { logs } = row[side];
     if (logs === null || logs.length !== sittings) return null;
-    const share = (better === 'higher' ? weight : -weight) / total;
+    const share = (orientation(row[side]) * weight) / total;
     for (const [at, log] of logs.entries()) indices[at] = (indices[at] ?? 0) + share * log;
   }
   return indices;
+}
+
+/** Logs times this are above 0 for better. */
+function orientation({ better }: Assessed['baseline']): 1 | -1 {
+  return better === 'higher' ? 1 : -1;
 }
 
 /** Errors added up instead of their squares, with the fewest degrees of freedom: right when all move together. */

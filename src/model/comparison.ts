@@ -103,6 +103,8 @@ export interface OverallRow {
   readonly workloads: number;
   /** The same without one of them, in the order of the suite. */
   readonly without: readonly { readonly workload: string; readonly ratio: number }[];
+  /** What forbids to say that the rigs differ over all: `baseline-drift`, by the index of the baseline; `repeats-only`, where any of its figures has no other basis. */
+  readonly flags: readonly ComparisonFlag[];
 }
 
 export interface Difference {

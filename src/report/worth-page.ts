@@ -1,4 +1,12 @@
-import type { Amount, FrontierRow, Gain, RigWorth, Total, Worth } from '../model/worth.ts';
+import type {
+  Amount,
+  FrontierRow,
+  Gain,
+  RigEnergy,
+  RigWorth,
+  Total,
+  Worth,
+} from '../model/worth.ts';
 import { plainText } from './comparison/plain-text.ts';
 import { intervalText, ratioText } from './comparison/ratio-text.ts';
 import { labelledLines } from './labelled-lines.ts';
@@ -70,10 +78,15 @@ function performanceLines(rig: RigWorth, isBaseline: boolean): readonly string[]
     ...(isBaseline ? [] : lines(`index ${withInterval(rig.index)}`, '  performance  ')),
     ...lines(perMoney, '  per money    '),
     ...(rig.gain === null ? [] : lines(gainText(rig.gain), '  worth        ')),
-    ...(rig.gainToPay === null
+    ...(rig.gainToPay === null || isSame(rig.gainToPay, rig.gain)
       ? []
       : lines(`by what is still to pay: ${gainText(rig.gainToPay)}`, '  worth        ')),
   ];
+}
+
+/** What is owned is in both rigs alike. */
+function isSame(one: Gain, other: Gain | null): boolean {
+  return other !== null && gainText(one) === gainText(other);
 }
 
 function withInterval(figure: NonNullable<RigWorth['index']>): string {
@@ -123,10 +136,16 @@ function energyLines({ energy }: RigWorth): string[] {
     ...(running === null
       ? []
       : lines(
-          `${money(running.cost)} a year for ${running.kilowattHours.toFixed(1)} kWh${running.low === null || running.high === null ? '' : ` (${running.low.amount} … ${running.high.amount})`}`,
+          `${money(running.cost)} a year for ${running.kilowattHours.toFixed(1)} kWh${boundsText(running)}`,
           '  running      ',
         )),
   ];
+}
+
+/** None where it is narrower than the smallest coin. */
+function boundsText({ low, high }: NonNullable<RigEnergy['running']>): string {
+  if (low === null || high === null || low.amount === high.amount) return '';
+  return ` (${low.amount} … ${high.amount})`;
 }
 
 const stateTexts: Readonly<Record<FrontierRow['state'], string>> = {

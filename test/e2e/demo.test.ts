@@ -81,7 +81,7 @@ it('is shown by one command, each page within 80 columns', () => {
   const { status, stdout, stderr } = spawnSync(process.execPath, [script('demo.mjs')], {
     encoding: 'utf8',
   });
-  expect(stderr).toBe('');
+  expect(stderr).toBe('written: build/harbour-lane.html\n');
   expect(status).toBe(0);
   expect(stdout).toMatch(/^INVENTED/);
   expect(stdout).toContain('firmware.version: 1.20 → 1.31');

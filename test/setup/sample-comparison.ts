@@ -118,6 +118,7 @@ export function sampleComparison(changes: Partial<Comparison> = {}): Comparison 
           { workload: 'memory-latency', ratio: 1.0003 },
           { workload: 'render-the-harbour-in-four-thousand-samples', ratio: 0.987 },
         ],
+        flags: [],
       },
     ],
     differences: [

@@ -1,11 +1,12 @@
 import type { Campaign } from '../../model/campaign.ts';
-import type { Comparison } from '../../model/comparison.ts';
+import type { OverallRow } from '../../model/comparison.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
 import { isFinished } from '../../model/sitting.ts';
 import { type RigWorth, type Worth, worthSchema } from '../../model/worth.ts';
 import { compareRigs } from '../compare-rigs.ts';
 import { findFrontier } from './find-frontier.ts';
+import { convert, exact } from './money.ts';
 import {
   type Common,
   commonCurrency,
@@ -14,7 +15,7 @@ import {
   priceBuilds,
 } from './price-builds.ts';
 import { weighEnergy } from './weigh-energy.ts';
-import { complete, type Index, performancePerMoney, weighGain } from './weigh-gain.ts';
+import { complete, directionOf, type Index, performancePerMoney, weighGain } from './weigh-gain.ts';
 
 export interface WorthRequest {
   readonly campaign: Campaign;
@@ -49,6 +50,10 @@ export function weighCampaign(request: WorthRequest): Worth {
     if (sittings < campaign.sittings)
       notes.push(`${own.label}: ${sittings} of ${campaign.sittings} sittings are finished`);
     const index = indices.get(pairKey(own.label, campaign.baseline)) ?? null;
+    if (index !== null && isSmall(index, campaign.differenceThatMatters))
+      notes.push(
+        `${own.label}: what it gains or loses over all is surely smaller than the difference that matters`,
+      );
     return {
       label: own.label,
       title: rig?.title ?? own.label,
@@ -58,6 +63,7 @@ export function weighCampaign(request: WorthRequest): Worth {
       ...describeRig(own, base, own === base && sittings > 0 ? unity : index, common),
     };
   });
+  notes.push(...rateNotes(weighed, common));
   return {
     schema: worthSchema,
     campaign: campaign.id,
@@ -72,6 +78,31 @@ export function weighCampaign(request: WorthRequest): Worth {
     rates: campaign.money.rates,
     notes: [...new Set(notes)],
   };
+}
+
+/** Shown, and surely nothing that matters. */
+function isSmall(index: Index, matters: number): boolean {
+  const { low, high } = index;
+  if (low === null || high === null || directionOf(index) === 'not-shown') return false;
+  return low > 1 / (1 + matters) && high < 1 + matters;
+}
+
+/** Why totals stay apart, and what would bring them together. */
+function rateNotes(weighed: readonly Weighed[], common: Common): readonly string[] {
+  const used = new Set(weighed.flatMap(({ builds }) => [...builds[0].value.purse.keys()]));
+  const { currency } = common;
+  if (currency === null)
+    return used.size > 1
+      ? [
+          `prices are in ${[...used].join(' and ')}: name one to report in, and rates, under \`money\` of the campaign`,
+        ]
+      : [];
+  return [...used]
+    .filter((from) => convert(new Map([[from, exact(1)]]), currency, common.rates) === null)
+    .map(
+      (from) =>
+        `no rate between ${from} and ${currency}: add one under \`money: rates\` of the campaign`,
+    );
 }
 
 function pricedParts({ parts, rigs }: Campaign): Worth['parts'] {
@@ -169,9 +200,9 @@ function indexPairs(
         notes.push(...compared.error.map(({ message }) => message));
       continue;
     }
-    for (const { candidate, ratio, low, high } of compared.value.overall) {
+    for (const { candidate, ratio, low, high, flags } of compared.value.overall) {
       if (ratio === null) continue;
-      const why = whyVoid(compared.value, candidate);
+      const why = whyVoid(flags);
       if (why !== null && baseline.label === campaign.baseline) notes.push(`${candidate}: ${why}`);
       const index = { value: ratio, low, high, isVoid: why !== null };
       found.set(pairKey(candidate, baseline.label), index);
@@ -181,12 +212,11 @@ function indexPairs(
 }
 
 /** Design rules 2 and 9: single sittings say nothing of the rigs, and a drift larger than the effect voids what is said. */
-function whyVoid({ rows }: Comparison, candidate: string): string | null {
-  const own = rows.filter((row) => row.candidate === candidate);
-  if (own.some(({ basis }) => basis === 'repeats-only'))
+function whyVoid(flags: OverallRow['flags']): string | null {
+  if (flags.includes('repeats-only'))
     return 'one sitting a side and no precision study, so no gain of the rig can be shown';
-  if (own.some(({ flags }) => flags.includes('baseline-drift')))
-    return 'the baseline drifted by more than an effect, so no gain can be shown';
+  if (flags.includes('baseline-drift'))
+    return 'over all, the baseline itself moved by more than the effect, so no gain can be shown';
   return null;
 }
 

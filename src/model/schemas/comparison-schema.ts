@@ -67,6 +67,7 @@ const overall = z.strictObject({
   without: z
     .array(z.strictObject({ workload: text, ratio: z.number() }))
     .describe('the same without one of them'),
+  flags: flags.describe('what forbids to say that the rigs differ over all'),
 });
 
 export const differenceDefinition: z.ZodType<Difference> = z.strictObject({

@@ -62,9 +62,12 @@ function baselineRow(rig: string): RatioRow {
 
 function candidateRow(rig: string, row: OverallRow | undefined, most: number): RatioRow {
   const { ratio = null, low = null, high = null, workloads = 0 } = row ?? {};
+  const isDrifted = row?.flags.includes('baseline-drift') === true;
   const part = workloads > 0 && workloads < most ? [`of ${workloads} of them`] : [];
   const text =
-    ratio === null ? ['not compared'] : [ratioWithInterval({ ratio, low, high }), ...part];
+    ratio === null
+      ? ['not compared']
+      : [ratioWithInterval({ ratio, low, high }), ...(isDrifted ? ['void: drift'] : part)];
   return { key: rig, label: labelOf(rig), ratio, low, high, text, dot: 'full' };
 }
 

@@ -1,8 +1,8 @@
-import type { Comparison, ComparisonFlag, ComparisonRow } from '../../model/comparison.ts';
+import type { Comparison, ComparisonRow } from '../../model/comparison.ts';
 import { byEffect } from './candidate-section.ts';
 import { causeText, changeText, differenceText } from './difference-lines.ts';
 import { escapeInline, escapeMarkdown } from './escape-markdown.ts';
-import { comparisonFlagTexts } from './flag-texts.ts';
+import { raisedFlags } from './flag-texts.ts';
 import { needsText } from './needs-text.ts';
 import { intervalText, pText, ratioText } from './ratio-text.ts';
 import { percent, withExcludedText } from './row-lines.ts';
@@ -26,7 +26,7 @@ export function renderComparisonMarkdown(comparison: Comparison): string {
       'Not the same in all sittings of a rig',
       comparison.changes.map((change) => escapeMarkdown(changeText(change))),
     ),
-    ...list('Flags', flagTexts(comparison)),
+    ...list('Flags', raisedFlags(comparison).map(escapeMarkdown)),
     escapeMarkdown(numbers),
     '',
   ].join('\n');
@@ -53,7 +53,7 @@ function section(comparison: Comparison, candidate: string): string[] {
     ...(overall === undefined || overall.ratio === null || overall.workloads < 2
       ? []
       : [
-          `| | over all, ${overall.workloads} workloads | | | ${ratioText(overall)} | ${intervalText(overall)} | | |`,
+          `| | over all, ${overall.workloads} workloads | | | ${ratioText(overall)} | ${intervalText(overall)} | | ${overall.flags.map((flag) => `${flag} `).join('')}|`,
         ]),
     '',
     ...list(
@@ -98,13 +98,6 @@ function tableRow(row: ComparisonRow): string {
     remarks.join('; '),
   ];
   return `| ${cells.map((text) => escapeInline(text).trim()).join(' | ')} |`;
-}
-
-function flagTexts({ rows, flags }: Comparison): string[] {
-  const raised = new Set<ComparisonFlag>([...flags, ...rows.flatMap((row) => row.flags)]);
-  return Object.entries(comparisonFlagTexts)
-    .filter(([flag]) => raised.has(flag as ComparisonFlag))
-    .map(([flag, text]) => escapeMarkdown(`${flag}: ${text}`));
 }
 
 function list(title: string, items: readonly string[]): string[] {

@@ -1,15 +1,15 @@
 import { groupBy } from '../../lib/group-by.ts';
-import type { Comparison, ComparisonFlag } from '../../model/comparison.ts';
+import type { Comparison } from '../../model/comparison.ts';
 import { labelledLines } from '../labelled-lines.ts';
 import { type Column, renderTable, shorten } from '../text-table.ts';
 import { candidateSection } from './candidate-section.ts';
 import { changeLines } from './difference-lines.ts';
-import { comparisonFlagTexts } from './flag-texts.ts';
+import { raisedFlags } from './flag-texts.ts';
 import { makeAxis } from './interval-axis.ts';
 import { plainText } from './plain-text.ts';
-import { intervalText, ratioText } from './ratio-text.ts';
+import { ratioText } from './ratio-text.ts';
 import { axisWidth, pageWidth } from './row-lines.ts';
-import { manySentence } from './summary-sentences.ts';
+import { indexIntervalText, manySentence } from './summary-sentences.ts';
 import { unmatchedLines } from './unmatched-lines.ts';
 import { countVerdicts, type VerdictCounts } from './verdict-counts.ts';
 import { verdictSigns } from './verdict-text.ts';
@@ -57,16 +57,13 @@ function manyRows({ rows, overall }: Comparison): string[][] {
       shorten(plainText(row.candidate), 36),
       ...Object.keys(verdictSigns).map((verdict) => String(counts[verdict as keyof VerdictCounts])),
       ratioText(row),
-      intervalText(row),
+      indexIntervalText(row),
     ];
   });
 }
 
-function flagLines({ rows, flags }: Comparison): string[] {
-  const raised = new Set<ComparisonFlag>([...flags, ...rows.flatMap((row) => row.flags)]);
-  const lines = Object.entries(comparisonFlagTexts)
-    .filter(([flag]) => raised.has(flag as ComparisonFlag))
-    .flatMap(([flag, text]) => labelledLines(`${flag}: ${text}`, '! ', pageWidth));
+function flagLines(comparison: Comparison): string[] {
+  const lines = raisedFlags(comparison).flatMap((text) => labelledLines(text, '! ', pageWidth));
   return lines.length === 0 ? [] : [...lines, ''];
 }
 

@@ -1,4 +1,4 @@
-import type { ComparisonFlag } from '../../model/comparison.ts';
+import type { Comparison, ComparisonFlag } from '../../model/comparison.ts';
 
 /** What each flag says below a comparison. README.md explains them at more length. */
 export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
@@ -37,3 +37,11 @@ export const comparisonFlagTexts: Readonly<Record<ComparisonFlag, string>> = {
     'sure only if all rigs spread alike; by the spread of the two sides alone the verdict would be another one',
   'invented-data': 'the figures are invented, for demonstration',
 };
+
+/** The flags raised anywhere in a comparison, in their usual order, each with what it says. */
+export function raisedFlags({ rows, overall, flags }: Comparison): readonly string[] {
+  const raised = new Set<string>([...flags, ...[...rows, ...overall].flatMap((row) => row.flags)]);
+  return Object.entries(comparisonFlagTexts).flatMap(([flag, text]) =>
+    raised.has(flag) ? [`${flag}: ${text}`] : [],
+  );
+}

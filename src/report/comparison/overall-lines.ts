@@ -16,6 +16,7 @@ export function overallLines(row: OverallRow, axis: Axis, width: number): string
   return [
     `${left.padEnd(38)}${numbers}`,
     `${'  geometric mean of ratios'.padEnd(width - axis.width)}${plot}`,
+    ...(row.flags.length === 0 ? [] : [`  ! ${row.flags.join(', ')}`]),
     ...withoutText(row, width),
   ];
 }

@@ -27,15 +27,31 @@ function overallSentence(overall: OverallRow, isOfTwo: boolean): string | null {
   const effect = effectText({ ratio, low, high });
   const range = low === null ? '' : ` (ratio ${intervalText(overall)})`;
   const open = effect !== 'level' && low !== null && high !== null && low <= 1 && high >= 1;
-  const unsure = open ? ', which may be nothing: the interval holds 1' : '';
+  const unsure = open ? ', which may be nothing: the interval holds 1' : voidText(overall);
   return `Over ${workloads} workloads together it ${isOfTwo ? 'was' : 'is'} ${effect}${range}${unsure}.`;
+}
+
+/** What is put behind an index that says nothing of the rigs; else empty. */
+export function voidText({ flags }: Pick<OverallRow, 'flags'>): string {
+  return flags.includes('baseline-drift')
+    ? ', which is void: the baseline itself moved by more'
+    : '';
+}
+
+/** Its interval in a table, marked where it is void. */
+export function indexIntervalText(row: OverallRow): string {
+  return `${voidText(row) === '' ? '' : 'void '}${intervalText(row)}`;
 }
 
 /** Where there are several candidates: how many do better, and which lead. */
 export function manySentence({ baseline, overall }: Comparison): string {
-  const sure = (test: (row: OverallRow) => boolean): number => overall.filter(test).length;
+  const told = overall.filter(({ flags }) => !flags.includes('baseline-drift'));
+  const sure = (test: (row: OverallRow) => boolean): number => told.filter(test).length;
   const better = sure(({ low }) => low !== null && low > 1);
   const worse = sure(({ high }) => high !== null && high < 1);
-  const rest = overall.length - better - worse;
-  return `Of ${overall.length} candidates over all, ${better} ${better === 1 ? 'is' : 'are'} better than ${baseline}, ${worse} worse, and of ${rest} the interval holds 1 or there is none. Over all intervals are not adjusted for their number.`;
+  const rest = told.length - better - worse;
+  const voided = overall.length - told.length;
+  const drifted =
+    voided === 0 ? '' : `, and of ${voided} the baseline itself moved by more than the difference`;
+  return `Of ${overall.length} candidates over all, ${better} ${better === 1 ? 'is' : 'are'} better than ${baseline}, ${worse} worse, and of ${rest} the interval holds 1 or there is none${drifted}. Over all intervals are not adjusted for their number.`;
 }

@@ -1,5 +1,6 @@
 import type { Report } from '../../model/report.ts';
-import { intervalText, ratioText } from '../comparison/ratio-text.ts';
+import { ratioText } from '../comparison/ratio-text.ts';
+import { indexIntervalText } from '../comparison/summary-sentences.ts';
 import { type Content, html, type Markup } from './html.ts';
 import type { RatioScale } from './scale.ts';
 import type { Section } from './section.ts';
@@ -18,7 +19,7 @@ export function indexSection(
     const row = comparison.overall.find(({ candidate }) => candidate === label);
     const values =
       at === 0 || row === undefined ? { ratio: at === 0 ? 1 : null, low: null, high: null } : row;
-    return html`<tr data-rig="${at}" data-ratio="${values.ratio ?? ''}"><th scope="row" class="rig">${label}${at === 0 ? html` <span class="tag">baseline</span>` : null}</th><td class="ratio-cell">${ratioStrip(values, scale)}</td><td class="number ratio-text">${at === 0 ? '1' : ratioText(values)}</td><td class="number interval-text">${at === 0 ? '' : intervalText(values)}</td></tr>`;
+    return html`<tr data-rig="${at}" data-ratio="${values.ratio ?? ''}"><th scope="row" class="rig">${label}${at === 0 ? html` <span class="tag">baseline</span>` : null}</th><td class="ratio-cell">${ratioStrip(values, scale)}</td><td class="number ratio-text">${at === 0 ? '1' : ratioText(values)}</td><td class="number interval-text">${at === 0 || row === undefined ? '' : indexIntervalText(row)}</td></tr>`;
   });
   return {
     id: 'index',

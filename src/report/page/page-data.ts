@@ -2,6 +2,7 @@ import { groupBy } from '../../lib/group-by.ts';
 import type { ComparisonRow, OverallRow, Verdict } from '../../model/comparison.ts';
 import type { Report, ReportRun } from '../../model/report.ts';
 import { intervalText, ratioText } from '../comparison/ratio-text.ts';
+import { indexIntervalText } from '../comparison/summary-sentences.ts';
 import { metricScale } from './figure-text.ts';
 import type { RatioScale } from './scale.ts';
 
@@ -77,7 +78,10 @@ export function pageData(report: Report, { reach }: RatioScale): PageData {
         ]),
       ),
       index: Object.fromEntries(
-        overall.map((row) => [rigs.indexOf(row.candidate), entry(row, null)]),
+        overall.map((row) => [
+          rigs.indexOf(row.candidate),
+          entry(row, null, indexIntervalText(row)),
+        ]),
       ),
     })),
     metrics: report.metrics.map((metric) => {
@@ -99,15 +103,12 @@ export function pageData(report: Report, { reach }: RatioScale): PageData {
   };
 }
 
-function entry(row: ComparisonRow | OverallRow, verdict: Verdict | null): RatioEntry {
-  return [
-    short(row.ratio),
-    short(row.low),
-    short(row.high),
-    ratioText(row),
-    intervalText(row),
-    verdict,
-  ];
+function entry(
+  row: ComparisonRow | OverallRow,
+  verdict: Verdict | null,
+  interval = intervalText(row),
+): RatioEntry {
+  return [short(row.ratio), short(row.low), short(row.high), ratioText(row), interval, verdict];
 }
 
 function short(value: number | null): number | null {

@@ -1,6 +1,6 @@
 import type { Comparison, ComparisonRow, OverallRow } from '../../model/comparison.ts';
 import { effectText, intervalText } from '../comparison/ratio-text.ts';
-import { candidateSentence, manySentence } from '../comparison/summary-sentences.ts';
+import { candidateSentence, manySentence, voidText } from '../comparison/summary-sentences.ts';
 import { countVerdicts } from '../comparison/verdict-counts.ts';
 import type { StoryFacts } from './story-facts.ts';
 import { tellCause } from './tell-cause.ts';
@@ -63,7 +63,7 @@ function indexText(row: OverallRow): string {
   const range = `(${intervalText(row)})`;
   return low <= 1 && high >= 1 && effect !== 'level'
     ? `${effect} ${range}, which may be nothing`
-    : `${effect} ${range}`;
+    : `${effect} ${range}${voidText(row)}`;
 }
 
 /** One number over all must not hide that some figures go the other way. */

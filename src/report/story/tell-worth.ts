@@ -28,12 +28,12 @@ export function tellWorth(comparison: Comparison, worth: Worth): readonly string
 }
 
 /** Of the same baseline alone: another one may have drifted, or been measured otherwise. */
-function whyVoid({ baseline, rows }: Comparison, worth: Worth): string {
+function whyVoid({ baseline, overall }: Comparison, worth: Worth): string {
   if (baseline !== worth.baseline) return '';
-  if (rows.some(({ basis }) => basis === 'repeats-only'))
+  if (overall.some(({ flags }) => flags.includes('repeats-only')))
     return ', since single sittings say nothing of the rigs';
-  return rows.some(({ flags }) => flags.includes('baseline-drift'))
-    ? ', since the baseline itself moved by more than an effect'
+  return overall.some(({ flags }) => flags.includes('baseline-drift'))
+    ? ', since the baseline itself moved by more than the effect over all'
     : '';
 }
 

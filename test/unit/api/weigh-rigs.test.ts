@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Ajv2020 } from 'ajv/dist/2020.js';
@@ -7,6 +7,7 @@ import { fileSchema } from '../../../src/api/file-schema.ts';
 import { weighRigs } from '../../../src/api/weigh-rigs.ts';
 import { renderWorth } from '../../../src/report/worth-page.ts';
 import { expectGolden } from '../../setup/golden.ts';
+import { temporaryFolder } from '../../setup/temporary-folder.ts';
 import { unwrap } from '../../setup/unwrap.ts';
 
 const demo = fileURLToPath(new URL('../../../results/harbour-lane', import.meta.url));
@@ -69,6 +70,23 @@ it('takes energy from the runs: joules a task are their mean, and the year is me
     amount: (kilowattHours * 0.31).toFixed(2),
     currency: 'EUR',
   });
+});
+
+it('says what would bring currencies together', async () => {
+  const folder = temporaryFolder();
+  copyFileSync(join(demo, 'desk.yaml'), join(folder, 'desk.yaml'));
+  const text = readFileSync(join(demo, 'campaign.yaml'), 'utf8');
+  const notesOf = async (changed: string): Promise<string> => {
+    const file = join(folder, 'campaign.yaml');
+    writeFileSync(file, changed);
+    return unwrap(await weighRigs(file, { results: folder })).notes.join('\n');
+  };
+  const without = text.replace(/^ {2}rates:.*\n/m, '');
+  expect(await notesOf(text)).not.toContain('rate between');
+  expect(await notesOf(without)).toContain('no rate between USD and EUR: add one');
+  expect(await notesOf(without.replace(/^ {2}report-in:.*\n/m, ''))).toContain(
+    'prices are in EUR and USD: name one to report in',
+  );
 });
 
 it('gives prices alone where nothing was measured', async () => {

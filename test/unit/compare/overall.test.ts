@@ -111,6 +111,60 @@ describe('the overall index', () => {
       high: null,
       workloads: 0,
       without: [],
+      flags: [],
     });
+  });
+});
+
+describe('what forbids to say that rigs differ over all', () => {
+  const times = [1, 1.001, 0.999, 1.002, 1, 1.001, 0.999, 1.002];
+
+  /** Sittings at these hours, each with a first and a second figure of both workloads. */
+  function drifting(
+    label: string,
+    hours: readonly number[],
+    first: readonly number[],
+    second: readonly number[],
+  ): ComparedRig {
+    const sittings = hours.map((hour, at) => {
+      const metrics = [
+        sampleMetric([first[at] ?? 1]),
+        sampleMetric([second[at] ?? 1], { metric: 'second' }),
+      ];
+      const workloads = ['pack', 'hash'].map((workload) =>
+        sampleWorkloadFigures(metrics, { workload }),
+      );
+      return sampleFigures(label, hour, workloads);
+    });
+    return { label, sittings };
+  }
+
+  function flagsOf(first: readonly number[], second: readonly number[], faster: number) {
+    const candidate = times.map((time) => time / faster);
+    const request = sampleRequest(
+      drifting('bench-a', [0, 1, 2, 3, 20, 21, 22, 23], first, second),
+      [drifting('bench-b', [10, 11, 12, 13, 14, 15, 16, 17], candidate, candidate)],
+    );
+    const { overall: indices, rows } = unwrap(compareRigs(request));
+    return { index: indices[0]?.flags, rows: rows.filter((row) => row.flags.includes(drift)) };
+  }
+  const drift = 'baseline-drift';
+  const moved = times.map((time, at) => (at < 4 ? time : time * 1.03));
+
+  it('is a baseline whose own index moved by more than the effect', () => {
+    expect(flagsOf(moved, moved, 1.01).index).toEqual([drift]);
+    expect(flagsOf(moved, moved, 1.2).index).toEqual([]);
+  });
+
+  it('is no drift of a figure that is no part of the index', () => {
+    const { index, rows } = flagsOf(times, moved, 1.01);
+    expect(rows.length).toBeGreaterThan(0);
+    expect(rows.every(({ metric }) => metric === 'second')).toBe(true);
+    expect(index).toEqual([]);
+  });
+
+  it('is a basis of repeats only', () => {
+    const values = { pack: [1, 1.01, 0.99], hash: [1, 1.02, 0.98] };
+    expect(overall([values], [values]).flags).toEqual(['repeats-only']);
   });
 });

@@ -71,6 +71,7 @@ function manyCandidates(): Comparison {
       high: (shifts[index] ?? 1) + 0.012,
       workloads: 4,
       without: [],
+      flags: [],
     })),
     sides: ['bench-a', ...names].map((label) => ({ label, sittings: ['1', '2', '3'], levels: {} })),
   });

@@ -17,7 +17,15 @@ const overall = (
   ratio: number | null,
   low: number | null,
   high: number | null,
-): Comparison['overall'][number] => ({ candidate, ratio, low, high, workloads: 3, without: [] });
+): Comparison['overall'][number] => ({
+  candidate,
+  ratio,
+  low,
+  high,
+  workloads: 3,
+  without: [],
+  flags: [],
+});
 
 describe('the answer', () => {
   it('says of single sittings that it speaks of these alone', () => {
@@ -89,6 +97,24 @@ describe('the answer', () => {
     expect(answer(sampleComparison({ differences }))).toContain(
       `No part can be named as the cause: ${path} differs too`,
     );
+  });
+
+  it('says that an index is void where that of the baseline moved by more', () => {
+    const rows = [sampleRow({ candidate: 'b' }), sampleRow({ candidate: 'c' })];
+    const drifted = { ...overall('b', 1.1, 1.05, 1.15), flags: ['baseline-drift' as const] };
+    const text = answer(
+      sampleComparison({
+        rows,
+        overall: [drifted, overall('c', 1.1, 1.05, 1.15)],
+        differences: [],
+      }),
+    );
+    expect(text.match(/which is void: the baseline itself moved by more/g)).toHaveLength(1);
+    const [one] = sampleComparison().overall;
+    const alone = sampleComparison({
+      overall: [{ ...(one ?? drifted), ratio: 1.1, low: 1.05, flags: ['baseline-drift'] }],
+    });
+    expect(answer(alone)).toContain('which is void');
   });
 
   it('gives no verdict on what the baseline drifted by', () => {

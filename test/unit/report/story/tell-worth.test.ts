@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { ComparisonFlag } from '../../../../src/model/comparison.ts';
 import type { Gain, Worth } from '../../../../src/model/worth.ts';
 import { tellWorth } from '../../../../src/report/story/tell-worth.ts';
-import { sampleComparison, sampleRow } from '../../../setup/sample-comparison.ts';
+import { sampleComparison } from '../../../setup/sample-comparison.ts';
 
 interface Rig {
   readonly label: string;
@@ -20,8 +21,9 @@ function worth(rigs: readonly Rig[], frontier: Partial<Worth>['frontier'] = []):
   }));
   return { baseline: 'bench-a', rigs: made, frontier } as unknown as Worth;
 }
-const tell = (of: Worth, rows = [sampleRow()]): string =>
-  tellWorth(sampleComparison({ rows }), of).join(' ');
+const { overall } = sampleComparison();
+const tell = (of: Worth, flags: readonly ComparisonFlag[] = []): string =>
+  tellWorth(sampleComparison({ overall: overall.map((row) => ({ ...row, flags })) }), of).join(' ');
 
 describe('whether it is worth its price', () => {
   it('says what a percent costs, and of a rig without a difference that none is shown', () => {
@@ -44,12 +46,13 @@ describe('whether it is worth its price', () => {
 
   it('does not call a gain absent that may not be judged, and says why', () => {
     const open = worth([{ label: 'b', isVoid: true, gain: {} }]);
-    const single = [sampleRow({ basis: 'repeats-only' })];
-    const drifted = [sampleRow({ flags: ['baseline-drift'] })];
-    expect(tell(open, single)).toBe(
+    expect(tell(open, ['repeats-only'])).toBe(
       'Against bench-a: b 34.10 EUR dearer. What that brings stays open, since single sittings say nothing of the rigs.',
     );
-    expect(tell(open, drifted)).toContain('since the baseline itself moved by more than an effect');
+    const drifted = ['baseline-drift'] as const;
+    expect(tell(open, drifted)).toContain(
+      'since the baseline itself moved by more than the effect',
+    );
     expect(tell({ ...open, baseline: 'another' }, drifted)).toContain(
       'What that brings stays open.',
     );
