@@ -78,6 +78,22 @@ describe.skipIf(chromium.missing)('the page of a report', () => {
     expect(complaints).toEqual([]);
   });
 
+  it('keeps the order and the filters that were chosen when another baseline is shown', async () => {
+    const { page } = await visit(browser, await written());
+    await page.getByLabel('Order of the rigs').selectOption('ratio');
+    await page.getByLabel('With a verdict').selectOption('worse');
+    await page.getByLabel('Baseline of the charts').selectOption({ label: 'rig-3' });
+    const ratios = await page
+      .locator('figure[data-metric="0"] tbody tr')
+      .evaluateAll((rows) => rows.map((row) => Number(row.getAttribute('data-ratio'))));
+    expect(ratios).toEqual(ratios.toSorted((a, b) => b - a));
+    const other = sampleReport().comparisons.find(({ baseline }) => baseline === 'rig-3');
+    const worse = other?.rows.filter(({ verdict }) => verdict === 'worse');
+    expect(await page.locator('figure[data-metric]:visible').count()).toBe(
+      new Set(worse?.map(({ workload }) => workload)).size,
+    );
+  });
+
   it('sorts rigs by ratio, by value and as they are listed', async () => {
     const { page } = await visit(browser, await written());
     const values = (): Promise<number[]> =>
@@ -129,6 +145,93 @@ describe.skipIf(chromium.missing)('the page of a report', () => {
     expect(await panel.innerText()).toContain('rig-2-0: ');
   });
 
+  it('goes from rig to rig by the arrow keys, one stop of the Tab key for each chart', async () => {
+    const { page } = await visit(browser, await written());
+    const chart = page.locator('figure[data-metric="0"]');
+    expect(await chart.locator('.strip[tabindex="0"]').count()).toBe(1);
+    await chart.locator('.strip').first().focus();
+    const panel = page.locator('#runs-panel');
+    for (const [key, at] of [
+      ['ArrowDown', 1],
+      ['End', 3],
+      ['ArrowUp', 2],
+      ['Home', 0],
+      ['ArrowUp', 0],
+    ] as const) {
+      await page.keyboard.press(key);
+      expect(await panel.innerText()).toContain(
+        `${(await firstColumn(page))[at]?.split(/\s/)[0]},`,
+      );
+    }
+    await page.keyboard.press('Tab');
+    expect(await page.evaluate('document.activeElement?.textContent')).toBe('Copy as CSV');
+  });
+
+  it('keeps what has the focus clear of the panel of runs', async () => {
+    const { page } = await visit(browser, await written(), { height: 500 });
+    for (const chart of [0, 3, 5]) {
+      await page.locator(`figure[data-metric="${chart}"] .strip`).first().focus();
+      for (const key of ['End', 'Home']) {
+        await page.keyboard.press(key);
+        const strip = await page.locator('.strip:focus').boundingBox();
+        const panel = await page.locator('#runs-panel').boundingBox();
+        expect((strip?.y ?? 0) + (strip?.height ?? 0)).toBeLessThanOrEqual(panel?.y ?? 0);
+        expect(strip?.y).toBeGreaterThanOrEqual(0);
+      }
+    }
+  });
+
+  it('lets the pointer go to the panel of runs, to read on in it, and away', async () => {
+    const { page } = await visit(browser, await written());
+    await page.clock.install();
+    const panel = page.locator('#runs-panel');
+    await page.locator('figure[data-metric="0"] .strip').first().hover();
+    await page.locator('h1').hover();
+    await panel.hover();
+    await page.clock.runFor(2000);
+    expect(await panel.isVisible()).toBe(true);
+    await page.locator('h1').hover();
+    await page.clock.runFor(2000);
+    expect(await panel.isVisible()).toBe(false);
+  });
+
+  it('draws an arrow for what lies beyond an axis, on the page as made and against another baseline', async () => {
+    const far = sampleReport();
+    const [first, ...others] = far.comparisons;
+    const stretched = (comparison: typeof first): typeof first => ({
+      ...comparison,
+      rows: comparison.rows.map((row, at) => (at === 0 ? { ...row, ratio: 9, high: 10 } : row)),
+    });
+    const report: Report = { ...far, comparisons: [stretched(first), ...others.map(stretched)] };
+    const { page } = await visit(browser, await written(report));
+    expect(await page.locator('.dot.beyond').count()).toBe(1);
+    expect(await page.locator('#workloads > p').first().innerText()).toContain(
+      'an arrow at the edge',
+    );
+    const drawn = await page.locator('.dot.beyond').getAttribute('d');
+    await page.getByLabel('Baseline of the charts').selectOption({ label: 'rig-2' });
+    expect(await page.locator('.dot.beyond').count()).toBe(1);
+    expect(await page.locator('.dot.beyond').getAttribute('d')).toBe(drawn);
+    const plain = await visit(browser, await written());
+    expect(await plain.page.locator('.dot.beyond').count()).toBe(0);
+  });
+
+  it('says what is not there and why, and what its short remarks mean', async () => {
+    const bare: Report = { ...sampleReport({ workloads: 1, coursePoints: 0 }), effects: null };
+    const { page } = await visit(browser, await written(bare));
+    const header = await page.locator('header').innerText();
+    expect(header).toContain('what it is worth (no prices are given)');
+    expect(header).toContain('what caused it (no factors are named');
+    expect(header).toContain('the course of the sittings (no sensor was sampled)');
+    expect(header).toContain('one index of all workloads');
+    expect(await page.locator('nav a[href="#courses"], nav a[href="#effects"]').count()).toBe(0);
+    const whole = await visit(browser, await written());
+    const said = whole.page.locator('.remark-texts dt');
+    const flags = new Set(sampleReport().comparisons[0].rows.flatMap((row) => row.flags));
+    expect(flags.size).toBeGreaterThan(0);
+    expect((await said.allTextContents()).toSorted()).toEqual([...flags].toSorted());
+  });
+
   it('reaches every control by the keyboard alone', async () => {
     const { page } = await visit(browser, await written());
     const seen = new Set<string>();
@@ -172,6 +275,8 @@ describe.skipIf(chromium.missing)('the page of a report', () => {
     await page.getByLabel(/^Copy as CSV: The rigs/).click();
     const copied = (): Promise<string> => page.evaluate('navigator.clipboard.readText()');
     expect((await copied()).split('\n')[0]?.trim()).toBe('rig,what it is,board,memory,sittings');
+    expect(await page.locator('#answer .tools').innerText()).toContain('copied');
+    expect(await page.locator('#shown').innerText()).toBe('Copy as CSV: The rigs: copied');
     await page.locator('figure[data-metric="0"]').getByText('Copy as CSV').click();
     const lines = (await copied()).trim().split(/\r?\n/);
     expect(lines).toHaveLength(5);
@@ -230,6 +335,23 @@ describe.skipIf(chromium.missing)('the page of a report', () => {
     });
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
     expectPicture(`report-page/${width}.png`, await page.screenshot());
+  });
+
+  it.each([
+    [360, 'light'],
+    [1280, 'light'],
+    [1280, 'dark'],
+  ] as const)('has charts as approved at %i pixels (%s)', async (width, scheme) => {
+    const { page } = await visit(browser, await written(sampleReport({ workloads: 2 })), {
+      width,
+      // All at once: what is out of sight is not laid out.
+      height: 3000,
+      scheme,
+    });
+    expectPicture(
+      `report-page/charts-${width}-${scheme}.png`,
+      await page.locator('#workloads').screenshot(),
+    );
   });
 
   it('prints in light colours, without controls and with all that is folded', async () => {

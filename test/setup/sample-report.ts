@@ -2,7 +2,12 @@ import { compareRigs } from '../../src/compare/compare-rigs.ts';
 import { factorEffects } from '../../src/compare/effects/factor-effects.ts';
 import { rigFigures } from '../../src/compare/figures/rig-figures.ts';
 import type { ComparedRig } from '../../src/model/comparison-request.ts';
-import { type Report, reportSchema, type SittingCourse } from '../../src/model/report.ts';
+import {
+  type CourseSeries,
+  type Report,
+  reportSchema,
+  type SittingCourse,
+} from '../../src/model/report.ts';
 import { sampleFigures, sampleMetric, sampleWorkloadFigures } from './figures.ts';
 import { unwrap } from './unwrap.ts';
 
@@ -11,12 +16,13 @@ export interface SampleSize {
   readonly workloads?: number;
   readonly sittings?: number;
   readonly repeats?: number;
-  readonly courses?: boolean;
+  /** Points of every sensor through every sitting; 0: no courses. */
+  readonly coursePoints?: number;
 }
 
 /** An invented report of the Harbour Lane co-op, figured out by the real engine from seeded values: better, worse and undecided rows, an excluded run. */
 export function sampleReport(size: SampleSize = {}): Report {
-  const { rigs: count = 4, workloads = 6, sittings = 3, repeats = 5, courses = true } = size;
+  const { rigs: count = 4, workloads = 6, sittings = 3, repeats = 5, coursePoints = 60 } = size;
   const draw = generator(7);
   const rigs = Array.from({ length: count }, (_, at) =>
     sampleRig(at, { workloads, sittings, repeats }, draw),
@@ -107,9 +113,12 @@ export function sampleReport(size: SampleSize = {}): Report {
         declared: false,
       },
     ],
-    courses: courses
-      ? rigs.flatMap(({ label, sittings: own }) => own.map(({ id }) => sampleCourse(label, id)))
-      : [],
+    courses:
+      coursePoints === 0
+        ? []
+        : rigs.flatMap(({ label, sittings: own }) =>
+            own.map(({ id }) => sampleCourse(label, id, { workloads, repeats, coursePoints })),
+          ),
     quality: [
       { kind: 'failed-runs', subject: 'rig-1', text: 'failed attempts: work-1: time-limit' },
     ],
@@ -157,22 +166,50 @@ function sampleRig(
   };
 }
 
-function sampleCourse(rig: string, sitting: string): SittingCourse {
-  const points = Array.from({ length: 60 }, (_, at) => ({
-    atSeconds: at * 10,
-    mean: 40 + (at % 20),
-    low: 39 + (at % 20),
-    high: 42 + (at % 20),
+/** Ten minutes with every run, the last one failed, and a gap: temperature, clock and power rise in runs and fall between them. */
+function sampleCourse(
+  rig: string,
+  sitting: string,
+  {
+    workloads,
+    repeats,
+    coursePoints,
+  }: Required<Pick<SampleSize, 'workloads' | 'repeats' | 'coursePoints'>>,
+): SittingCourse {
+  const count = workloads * (repeats + 1);
+  const each = 600 / count;
+  const runs = Array.from({ length: count }, (_, at) => ({
+    workload: `work-${at % workloads}`,
+    fromSeconds: at * each,
+    toSeconds: (at + 0.6) * each,
+    isWarmUp: at < workloads,
+    outcome: at === count - 1 ? ('failed' as const) : ('ok' as const),
   }));
+  const series = (
+    kind: CourseSeries['kind'],
+    unit: CourseSeries['unit'],
+    [rest, rise]: readonly [number, number],
+  ): CourseSeries => ({
+    kind,
+    label: 'processor',
+    unit,
+    points: Array.from({ length: coursePoints }, (_, at) => {
+      const atSeconds = (at * 600) / coursePoints;
+      const share = ((atSeconds / each) % 1) / 0.6;
+      const mean = rest + rise * (share < 1 ? share : 0.2);
+      return { atSeconds, mean, low: mean - rise / 20, high: mean + rise / 12 };
+    }),
+  });
   return {
     sitting,
     rig,
     seconds: 600,
-    series: [{ kind: 'temperature', label: 'processor', unit: 'Cel', points }],
-    runs: [
-      { workload: 'work-0', fromSeconds: 20, toSeconds: 60, isWarmUp: true, outcome: 'ok' },
-      { workload: 'work-0', fromSeconds: 100, toSeconds: 160, isWarmUp: false, outcome: 'ok' },
+    series: [
+      series('temperature', 'Cel', [38, 30]),
+      series('clock', 'Hz', [1.4e9, 3e9]),
+      series('power', 'W', [7, 60]),
     ],
+    runs,
     gaps: [{ fromSeconds: 300, toSeconds: 360 }],
   };
 }

@@ -1,5 +1,6 @@
 import type { Spec } from 'vega';
 import type { Report } from '../../model/report.ts';
+import { chooseCourses } from '../course/choose-courses.ts';
 import { courseChart } from './course-chart.ts';
 import { drawSpec } from './draw-spec.ts';
 import { effectsChart } from './effects-chart.ts';
@@ -39,8 +40,12 @@ export function chartsOf(report: Report): readonly NamedChart[] {
   ];
 }
 
-/** Charts that the page shows beside its tables, by name; workloads and the index are drawn by the page itself. */
-export async function pageCharts(report: Report): Promise<ReadonlyMap<string, string>> {
+/**
+ * Charts that the page shows beside its tables, by name; workloads and the index are drawn by the page itself. Of very many sittings
+ * not every course is there.
+ */
+export async function pageCharts(whole: Report): Promise<ReadonlyMap<string, string>> {
+  const report = { ...whole, courses: chooseCourses(whole.courses) };
   const drawn = new Map<string, string>();
   for (const { name, spec } of chartsOf(report)) {
     const canvas = pageCanvas(report, name);

@@ -29,7 +29,7 @@ export const onPage = (height: number, width = 960): Canvas => ({
   isAlone: false,
 });
 
-const fontFamily = '"Source Sans 3", "Source Sans Pro", sans-serif';
+export const fontFamily = '"Source Sans 3", "Source Sans Pro", sans-serif';
 
 export interface Chart {
   readonly title: string;

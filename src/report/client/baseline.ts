@@ -18,7 +18,6 @@ function chooseBaseline(place: number): void {
   }
   const note = document.getElementById('baseline-note');
   note?.classList.toggle('hidden', place === data.baselines[0]?.rig);
-  announce(`Charts are against ${data.rigs[place] ?? ''}`);
 }
 
 function showRatio(
@@ -52,21 +51,15 @@ function setText(row: HTMLElement, selector: string, text: string): void {
   if (found !== null) found.textContent = text;
 }
 
-const signs: Readonly<Record<string, string>> = {
-  better: '+',
-  worse: '−',
-  equivalent: '=',
-  undecided: '?',
-};
+const verdictWords = ['better', 'worse', 'equivalent', 'undecided'];
 
 function verdictOf(verdict: string | null, isBaseline: boolean): HTMLElement {
   if (isBaseline) return make('span', { class: 'verdict is-baseline' }, 'baseline');
   if (verdict === null) return make('span', { class: 'verdict is-none' }, 'not compared');
-  const sign = make('span', { class: 'sign', 'aria-hidden': 'true' }, signs[verdict] ?? '');
-  return make('span', { class: `verdict is-${verdict}` }, sign, ` ${verdict}`);
+  return make('span', { class: `verdict is-${verdict}` }, verdict);
 }
 
-/** On the grid of the strips. */
+/** On the grid of `page/strips.ts`, whose drawing this repeats. */
 function ratioPlace(ratio: number): number {
   const share = ratio > 0 ? Math.log(ratio) / data.reach : -1;
   return Math.round(2000 + 2000 * Math.max(-1, Math.min(1, share)));
@@ -80,8 +73,16 @@ function drawRatio(
 ): void {
   const plot = row.querySelector('.ratio-plot');
   const [left, right] = [ratioPlace(low ?? ratio ?? 1), ratioPlace(high ?? ratio ?? 1)];
-  const interval = ratio === null ? '' : `M${left} 17H${right}`;
-  const dot = ratio === null ? '' : `M${ratioPlace(ratio)} 17h0`;
+  const interval = ratio === null ? '' : `M${left} 17H${right}${arrow(left)}${arrow(right)}`;
+  const beyond = ratio === null ? '' : arrow(ratioPlace(ratio));
+  const dot = ratio === null ? '' : beyond || `M${ratioPlace(ratio)} 17h0`;
   plot?.querySelector('.interval')?.setAttribute('d', interval);
-  plot?.querySelector('.dot')?.setAttribute('d', dot);
+  const mark = plot?.querySelector('.dot');
+  mark?.setAttribute('d', dot);
+  mark?.classList.toggle('beyond', beyond !== '');
+}
+
+function arrow(x: number): string {
+  if (x <= 0) return 'M140 9L0 17L140 25';
+  return x >= 4000 ? 'M3860 9L4000 17L3860 25' : '';
 }

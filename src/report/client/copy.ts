@@ -9,10 +9,10 @@ function tableRows(table: HTMLTableElement): string[][] {
   return [...table.rows].map((row) => [...row.cells].map((cell) => cellText(cell)));
 }
 
-/** Signs are for the eye only; lines of a cell become blanks. */
+/** Pictures are for the eye only; lines of a cell become blanks. */
 function cellText(cell: HTMLElement): string {
   const copy = cell.cloneNode(true) as HTMLElement;
-  for (const sign of all('.sign, svg, .direction', copy)) sign.remove();
+  for (const picture of all('svg, .direction', copy)) picture.remove();
   for (const line of all('br', copy)) line.replaceWith(' ');
   return (copy.textContent ?? '').replace(/\s+/g, ' ').trim();
 }
@@ -36,10 +36,20 @@ function rowsToCopy(table: HTMLTableElement): readonly (readonly string[])[] {
   return [heading, ...rows];
 }
 
-async function copyText(text: string, what: string): Promise<void> {
+/** Copies, and says so beside the button as well as to a screen reader. */
+async function copyText(text: string, pressed: HTMLElement): Promise<void> {
+  const told = (await isCopied(text)) ? 'copied' : 'this browser does not let pages copy';
+  const note = make('span', { class: 'quiet', 'aria-hidden': 'true' }, told);
+  pressed.parentElement?.querySelector('[aria-hidden]')?.remove();
+  pressed.after(note);
+  setTimeout(() => note.remove(), 4000);
+  announce(`${pressed.getAttribute('aria-label') ?? pressed.textContent ?? ''}: ${told}`);
+}
+
+async function isCopied(text: string): Promise<boolean> {
   try {
     await navigator.clipboard.writeText(text);
-    announce(`${what} copied`);
+    return true;
   } catch {
     const area = make('textarea', { readonly: '' });
     area.value = text;
@@ -47,7 +57,7 @@ async function copyText(text: string, what: string): Promise<void> {
     area.select();
     const done = document.execCommand('copy');
     area.remove();
-    announce(done ? `${what} copied` : 'This browser does not let pages copy');
+    return done;
   }
 }
 

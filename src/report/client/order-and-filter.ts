@@ -9,7 +9,11 @@ function numberOf(row: HTMLElement, name: string): number {
   return text === '' ? Number.NEGATIVE_INFINITY : Number(text);
 }
 
-function sortRows(order: string): void {
+/** What the reader has chosen; kept so that another baseline is shown the same way. */
+const choices = { order: '', text: '', verdict: '' };
+
+function sortRows(): void {
+  const { order } = choices;
   const compare = orders[order];
   if (compare === undefined) return;
   for (const body of all('table.strips tbody'))
@@ -18,7 +22,8 @@ function sortRows(order: string): void {
 }
 
 /** Only figures whose workload fits the text, and that have the verdict somewhere. */
-function filterCharts(text: string, verdict: string): void {
+function filterCharts(): void {
+  const { text, verdict } = choices;
   const wanted = text.trim().toLowerCase();
   const charts = all<HTMLElement>('figure.chart[data-metric]');
   let shown = 0;

@@ -40,17 +40,64 @@ function hideRuns(): void {
   if (panel !== null) panel.hidden = true;
 }
 
+let hiding = 0;
+
+/** A moment later, so that the pointer can get to the panel, which may be longer than its window. */
+function hideRunsSoon(): void {
+  clearTimeout(hiding);
+  hiding = setTimeout(() => {
+    if (document.activeElement?.closest('.strip') == null) hideRuns();
+  }, 400);
+}
+
+function stripAt(event: Event): HTMLElement | null {
+  return event.target instanceof Element ? event.target.closest<HTMLElement>('.strip') : null;
+}
+
 function followStrips(): void {
-  for (const strip of all<HTMLElement>('.strip')) strip.tabIndex = 0;
-  const stripOf = (event: Event): HTMLElement | null =>
-    event.target instanceof Element ? event.target.closest<HTMLElement>('.strip') : null;
-  for (const kind of ['pointerover', 'focusin'])
-    document.addEventListener(kind, (event) => {
-      const strip = stripOf(event);
-      if (strip !== null) showRuns(strip);
-      else if (kind === 'focusin' || document.activeElement?.closest('.strip') == null) hideRuns();
-    });
+  // One stop of the Tab key for each chart; from rig to rig by arrows.
+  for (const body of all('table.strips tbody'))
+    for (const [at, strip] of all<HTMLElement>('.strip', body).entries())
+      strip.tabIndex = at === 0 ? 0 : -1;
+  document.addEventListener('pointerover', (event) => {
+    const strip = stripAt(event);
+    if (strip !== null) clearTimeout(hiding);
+    if (strip !== null) showRuns(strip);
+    else if (event.target instanceof Element && event.target.closest('#runs-panel') !== null)
+      clearTimeout(hiding);
+    else hideRunsSoon();
+  });
+  document.addEventListener('focusin', (event) => {
+    const strip = stripAt(event);
+    if (strip === null) return;
+    clearTimeout(hiding);
+    showRuns(strip);
+    strip.closest('tr')?.scrollIntoView({ block: 'nearest' });
+  });
+  document.addEventListener('focusout', (event) => {
+    if (stripAt(event) !== null) hideRunsSoon();
+  });
   document.addEventListener('keydown', (event) => {
     if (event.key === 'Escape') hideRuns();
+    const strip = stripAt(event);
+    if (strip !== null && moveFocus(strip, event.key)) event.preventDefault();
   });
+}
+
+/** To another strip of the same chart, in the order that is shown. */
+function moveFocus(strip: HTMLElement, key: string): boolean {
+  const strips = all<HTMLElement>('.strip', strip.closest('tbody') ?? document);
+  const at = strips.indexOf(strip);
+  const places: Readonly<Record<string, number>> = {
+    ArrowDown: Math.min(strips.length - 1, at + 1),
+    ArrowUp: Math.max(0, at - 1),
+    Home: 0,
+    End: strips.length - 1,
+  };
+  const next = strips[places[key] ?? -1];
+  if (next === undefined) return false;
+  strip.tabIndex = -1;
+  next.tabIndex = 0;
+  next.focus();
+  return true;
 }

@@ -29,9 +29,16 @@ function addChartTools(): void {
     const note = make(
       'p',
       { id: 'baseline-note', class: 'quiet hidden' },
-      'Sentences, effects and prices on this page are about the baseline that the report was made with.',
+      'Sentences, the table of all verdicts, effects and prices on this page are about the baseline that the report was made with.',
     );
-    tools.append(choice('Baseline of the charts', rigs, (rig) => chooseBaseline(Number(rig))));
+    tools.append(
+      choice('Baseline of the charts', rigs, (rig) => {
+        chooseBaseline(Number(rig));
+        sortRows();
+        filterCharts();
+        announce(`Charts are against ${data.rigs[Number(rig)] ?? ''}`);
+      }),
+    );
     tools.after(note);
   }
   tools.append(
@@ -42,21 +49,30 @@ function addChartTools(): void {
         ['value', 'by value'],
         ['listed', 'as listed'],
       ],
-      sortRows,
+      (order) => {
+        choices.order = order;
+        sortRows();
+      },
     ),
   );
   const text = make('input', { type: 'search', placeholder: 'part of a name' });
-  let verdict = '';
-  const filter = (): void => filterCharts(text.value, verdict);
-  text.addEventListener('input', filter);
+  text.addEventListener('input', () => {
+    choices.text = text.value;
+    filterCharts();
+  });
   tools.append(make('label', {}, 'Workloads', text));
-  const verdicts = [['', 'all'], ...Object.keys(signs).map((one) => [one, one] as const)] as const;
+  const verdicts = [['', 'all'], ...verdictWords.map((one) => [one, one] as const)] as const;
   tools.append(
-    choice('With a verdict', verdicts, (value) => {
-      verdict = value;
-      filter();
+    choice('With a verdict', verdicts, (verdict) => {
+      choices.verdict = verdict;
+      filterCharts();
     }),
     excludedBox(),
+    make(
+      'p',
+      { class: 'quiet' },
+      'To read the runs behind a bar, point at it, or go to it with the Tab key and on with the arrow keys. Escape closes them.',
+    ),
   );
   tools.hidden = false;
 }
@@ -76,7 +92,7 @@ function addTableTools(): void {
     const box = table.closest('.scroll');
     if (box === null) continue;
     const name = table.caption?.textContent?.trim() ?? 'table';
-    const copy = button('Copy as CSV', () => void copyText(csvOf(rowsToCopy(table)), 'Table'));
+    const copy = button('Copy as CSV', () => void copyText(csvOf(rowsToCopy(table)), copy));
     copy.setAttribute('aria-label', `Copy as CSV: ${name}`);
     const tools = make('div', { class: 'tools copy' }, copy);
     const figure = table.closest<HTMLElement>('figure.chart');
@@ -107,7 +123,7 @@ function addMethodTools(): void {
     const text = all('p', method)
       .map((one) => one.textContent ?? '')
       .join('\n\n');
-    void copyText(text, 'Method statement');
+    void copyText(text, copy);
   });
   method.after(make('div', { class: 'tools copy' }, copy));
 }

@@ -19,7 +19,7 @@ export function effectsSection(effects: Effects, chart: Markup | null): Section 
   );
   const sentences = effects.metrics.map(
     ({ workload, metric, effects: own }) =>
-      html`<h3>${workload}: ${metric}</h3><ul>${own.map(({ sentence }) => html`<li>${sentence}</li>`)}</ul>`,
+      html`<div><h3>${workload}: ${metric}</h3><ul>${own.map(({ sentence }) => html`<li>${sentence}</li>`)}</ul></div>`,
   );
   const table = renderTable({
     caption: 'Effects as ratios, above 1 better; p adjusted over all of them (Holm)',

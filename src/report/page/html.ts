@@ -41,9 +41,17 @@ const references: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-/** Control characters that HTML forbids become the replacement character. */
 function escapeHtml(text: string): string {
-  return text
-    .replace(/[&<>"']/g, (one) => references[one] ?? one)
-    .replace(/[^\P{Cc}\t\n\r]/gu, '\ufffd');
+  return visibleText(text).replace(/[&<>"']/g, (one) => references[one] ?? one);
+}
+
+/**
+ * Control characters that HTML forbids, and marks that turn the direction of writing, become `\ufffd`: they could disguise what stands
+ * around them. Lines and tabs stay.
+ */
+export function visibleText(text: string): string {
+  return text.replace(
+    /[^\P{Cc}\t\n\r]|[\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
+    '\ufffd',
+  );
 }

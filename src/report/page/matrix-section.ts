@@ -1,9 +1,9 @@
 import type { ComparisonRow } from '../../model/comparison.ts';
 import { ratioText } from '../comparison/ratio-text.ts';
 import { sideFigures } from '../comparison/side-figures.ts';
-import { verdictSigns } from '../comparison/verdict-text.ts';
 import { html, type Markup } from './html.ts';
 import { renderTable, type Section } from './section.ts';
+import { verdictMark } from './verdict-mark.ts';
 import type { Shared } from './workload-section.ts';
 
 /** Every verdict at a glance, workloads down, rigs across. */
@@ -17,7 +17,7 @@ export function matrixSection({ report, find }: Shared): Section {
       ...candidates.map(({ label }): Markup => {
         const row = find(metric, label);
         if (row === undefined) return html`<span class="quiet">not compared</span>`;
-        return html`<span class="verdict is-${row.verdict}"><span class="sign" aria-hidden="true">${verdictSigns[row.verdict]}</span> ${row.verdict}</span> <span class="number">${ratioText(row)}</span><br><span class="quiet">${absoluteText(row)}</span>`;
+        return html`${verdictMark(row, false)} <span class="number">${ratioText(row)}</span><br><span class="quiet">${absoluteText(row)}</span>`;
       }),
     ]),
   });

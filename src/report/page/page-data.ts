@@ -69,21 +69,24 @@ export function pageData(report: Report, { reach }: RatioScale): PageData {
     rigs,
     sittings,
     reach,
-    baselines: report.comparisons.map(({ baseline, rows, overall }) => ({
-      rig: rigs.indexOf(baseline),
-      rows: Object.fromEntries(
-        rows.map((row) => [
-          `${figure.get(`${row.workload}\n${row.metric}`)} ${rigs.indexOf(row.candidate)}`,
-          entry(row, row.verdict),
-        ]),
-      ),
-      index: Object.fromEntries(
-        overall.map((row) => [
-          rigs.indexOf(row.candidate),
-          entry(row, null, indexIntervalText(row)),
-        ]),
-      ),
-    })),
+    // A single baseline is none to choose from, and stands on the page.
+    baselines: (report.comparisons.length === 1 ? [] : report.comparisons).map(
+      ({ baseline, rows, overall }) => ({
+        rig: rigs.indexOf(baseline),
+        rows: Object.fromEntries(
+          rows.map((row) => [
+            `${figure.get(`${row.workload}\n${row.metric}`)} ${rigs.indexOf(row.candidate)}`,
+            entry(row, row.verdict),
+          ]),
+        ),
+        index: Object.fromEntries(
+          overall.map((row) => [
+            rigs.indexOf(row.candidate),
+            entry(row, null, indexIntervalText(row)),
+          ]),
+        ),
+      }),
+    ),
     metrics: report.metrics.map((metric) => {
       const { factor, symbol } = metricScale(metric);
       return {

@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
 import type { Report } from '../../model/report.ts';
+import { absencesText } from './absences-text.ts';
 import { answerSection } from './answer-section.ts';
 import { courseSection } from './course-section.ts';
 import { effectsSection } from './effects-section.ts';
 import { figuresSection } from './figures-section.ts';
-import { html, type Markup, markup } from './html.ts';
+import { html, type Markup, markup, visibleText } from './html.ts';
 import { indexSection } from './index-section.ts';
 import { inventorySection } from './inventory-section.ts';
 import { matrixSection } from './matrix-section.ts';
@@ -13,7 +14,7 @@ import { pageData } from './page-data.ts';
 import { rowFinder } from './page-rows.ts';
 import { qualitySection } from './quality-section.ts';
 import { type RatioScale, ratioScale } from './scale.ts';
-import { renderSection, type Section } from './section.ts';
+import { renderSection, type Section, scrollBox } from './section.ts';
 import { sourcesSection } from './sources-section.ts';
 import { pageStyle } from './style.ts';
 import { workloadSection } from './workload-section.ts';
@@ -39,11 +40,13 @@ export function renderPage(report: Report, assets: PageAssets): string {
     report.comparisons[0].matters,
   );
   const { matters } = report.comparisons[0];
-  const style = pageStyle(assets.fonts, {
-    from: ratios.place(1 / (1 + matters)),
-    to: ratios.place(1 + matters),
-  });
+  const band = { from: ratios.place(1 / (1 + matters)), to: ratios.place(1 + matters) };
+  const style = pageStyle(assets.fonts, band, report.rigs.length);
   const sections = sectionsOf(report, assets, ratios);
+  const absences = absencesText(
+    report,
+    sections.map(({ id }) => id),
+  );
   const invented = report.invented ? 'INVENTED DATA, for demonstration: ' : '';
   const page = html`<!doctype html>
 <html lang="en">
@@ -63,6 +66,7 @@ ${report.invented ? html`<p class="invented"><strong>Invented data.</strong> Mad
 <h1>${report.title}</h1>
 <p class="quiet">Suite ${report.suite.title} (${report.suite.id}, revision ${report.suite.revision}); ${report.rigs.length} rigs, ${report.sources.length} sittings; made ${report.madeAt.slice(0, 10)}</p>
 <nav aria-label="Contents"><ul>${sections.map(({ id, title }) => html`<li><a href="#${id}">${title}</a></li>`)}</ul></nav>
+${absences === null ? null : html`<p class="quiet">${absences}</p>`}
 <div class="tools" id="page-tools" hidden></div>
 </header>
 <main>
@@ -87,7 +91,7 @@ function sectionsOf(
     const svg = charts.get(name);
     return svg === undefined
       ? null
-      : html`<figure class="chart drawn" data-name="${name}">${markup(svg)}</figure>`;
+      : html`<figure class="chart drawn" data-name="${name}">${scrollBox(`Chart: ${name}`, markup(svg))}</figure>`;
   };
   const found = [
     answerSection(report),
@@ -121,7 +125,10 @@ function digest(text: string): string {
   return `sha256-${createHash('sha256').update(text).digest('base64')}`;
 }
 
-/** JSON in which nothing can end the element that holds it. */
+/** JSON in which nothing can end the element that holds it, and no text turns the direction of writing. */
 function dataText(data: object): Markup {
-  return markup(JSON.stringify(data).replace(/</g, '\\u003c'));
+  const text = JSON.stringify(data, (_, value: unknown) =>
+    typeof value === 'string' ? visibleText(value) : value,
+  );
+  return markup(text.replace(/</g, '\\u003c'));
 }

@@ -33,9 +33,11 @@ function roundStep(least: number): number {
 export interface RatioScale extends StripScale {
   /** Natural logarithm of the ratio at the right end; the left end is its negative. */
   readonly reach: number;
+  /** Something lies beyond the ends. */
+  readonly isCut: boolean;
 }
 
-/** Further out is drawn at the edge, or one odd row would flatten all others. */
+/** Further out is drawn as an arrow at the edge, or one odd row would flatten all others. */
 const furthest = Math.log(4);
 
 /** Logarithmic and symmetric about 1, for all ratios of a report together: twice as good is as far from 1 as half as good. */
@@ -52,11 +54,13 @@ export function ratioScale(
     for (const bound of [ratio, low, high])
       if (bound !== null && bound > 0 && Number.isFinite(bound))
         reach = Math.max(reach, Math.abs(Math.log(bound)));
+  const isCut = reach >= furthest;
   reach = Math.min(furthest, reach * 1.06);
   const place = (ratio: number): number =>
     50 + 50 * Math.max(-1, Math.min(1, (ratio > 0 ? Math.log(ratio) : -Infinity) / reach));
   return {
     reach,
+    isCut,
     place,
     ticks: ratioTicks(reach).map((ratio) => ({ at: place(ratio), text: String(ratio) })),
   };

@@ -7,19 +7,19 @@ export function sourcesSection({ sources, suite, tool, madeAt }: Report): Sectio
   const table = renderTable({
     caption: 'Sittings, in the order of time',
     columns: [
-      { title: 'folder' },
+      { title: 'folder', isLong: true },
       { title: 'rig' },
       { title: 'begun (UTC)' },
       { title: 'state' },
       { title: 'runs', isNumber: true },
       { title: 'steadyrig' },
-      { title: 'seal: SHA-512 of tagmanifest-sha512.txt' },
+      { title: 'seal: SHA-512 of tagmanifest-sha512.txt', isLong: true },
     ],
     rows: sources.map(
       ({ sitting, rig, startedAt, state, runs, tool: version, seal, isSealChecked }) => [
         html`<code>${sitting}</code>`,
         rig,
-        startedAt.replace(/\.\d+Z$/, 'Z'),
+        html`<span class="number">${startedAt.slice(0, 19).replace('T', ' ')}</span>`,
         state,
         runs,
         version,

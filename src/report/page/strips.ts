@@ -26,7 +26,7 @@ export function figureStrip(
   const [zero, end] = [at(place(0)), at(place(mean))];
   const interval = low === null || high === null ? '' : bracket(at(place(low)), at(place(high)));
   const { counting, excluded } = dots(figures, sittings, place);
-  return html`<svg class="strip-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none" aria-hidden="true"><path class="bar" d="M${zero} 5H${end}V29H${zero}z"/><path class="mean" d="M${end} 3V31"/><path class="interval" d="${interval}"/><path class="runs" d="${counting}"/>${excluded === '' ? null : html`<path class="out" d="${excluded}"/><path class="out core" d="${excluded}"/>`}</svg>`;
+  return html`<svg class="strip-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none"><path class="bar" d="M${zero} 5H${end}V29H${zero}z"/><path class="mean" d="M${end} 3V31"/><path class="interval" d="${interval}"/><path class="runs" d="${counting}"/>${excluded === '' ? null : html`<path class="out" d="${excluded}"/><path class="out core" d="${excluded}"/>`}</svg>`;
 }
 
 /** A line with a cap at both ends. */
@@ -34,29 +34,52 @@ function bracket(from: number, to: number): string {
   return `M${from} ${middle}H${to}M${from} 12v10M${to} 12v10`;
 }
 
-/** Lines of no length with round ends: dots that take a few bytes each. */
+/** Lines of no length with round ends, each from the one before: dots that take a few bytes each. */
 function dots(
   { runs }: RigFigures,
   sittings: readonly string[],
   place: StripScale['place'],
 ): { readonly counting: string; readonly excluded: string } {
   const lines = Math.max(1, sittings.length);
-  const found = { counting: '', excluded: '' };
-  for (const { sitting, value, excluded } of runs) {
-    const y = 7 + (20 * (Math.max(0, sittings.indexOf(sitting)) + 0.5)) / lines;
-    const dot = `M${at(place(value))} ${Number(y.toFixed(1))}h0`;
-    if (excluded === null) found.counting += dot;
-    else found.excluded += dot;
-  }
-  return found;
+  const spots = runs.map(({ sitting, value, excluded }) => ({
+    x: at(place(value)),
+    y: Math.round(7 + (20 * (Math.max(0, sittings.indexOf(sitting)) + 0.5)) / lines),
+    isOut: excluded !== null,
+  }));
+  return {
+    counting: dotPath(spots.filter(({ isOut }) => !isOut)),
+    excluded: dotPath(spots.filter(({ isOut }) => isOut)),
+  };
 }
 
-/** Ratio and interval on the axis that all rows share; what does not matter is a band behind it (see the style sheet). */
+function dotPath(spots: readonly { readonly x: number; readonly y: number }[]): string {
+  let [x, y] = [0, 0];
+  return spots
+    .map((spot) => {
+      const step = `m${spot.x - x} ${spot.y - y}h0`;
+      [x, y] = [spot.x, spot.y];
+      return step;
+    })
+    .join('');
+}
+
+/**
+ * Ratio and interval on the axis that all rows share; what does not matter is a band behind it (see the style sheet). A ratio beyond
+ * the axis is an arrow at its edge, and so is the end of an interval: nothing is drawn where it is not. As in `client/baseline.ts`.
+ */
 export function ratioStrip({ ratio, low, high }: Ratio, { place }: RatioScale): Markup {
   const [left, right] = [at(place(low ?? ratio ?? 1)), at(place(high ?? ratio ?? 1))];
-  const interval = ratio === null ? '' : `M${left} ${middle}H${right}`;
-  const dot = ratio === null ? '' : `M${at(place(ratio))} ${middle}h0`;
-  return html`<svg class="ratio-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none" aria-hidden="true"><path class="interval" d="${interval}"/><path class="dot" d="${dot}"/></svg>`;
+  const middleOfIt = at(place(ratio ?? 1));
+  const interval = ratio === null ? '' : `M${left} ${middle}H${right}${arrow(left)}${arrow(right)}`;
+  const beyond = arrow(middleOfIt);
+  const dot = ratio === null ? '' : beyond || `M${middleOfIt} ${middle}h0`;
+  return html`<svg class="ratio-plot" viewBox="0 0 ${grid} ${height}" preserveAspectRatio="none" aria-hidden="true"><path class="interval" d="${interval}"/><path class="${beyond === '' ? 'dot' : 'dot beyond'}" d="${dot}"/></svg>`;
+}
+
+/** At the edges of the grid only. */
+function arrow(x: number): string {
+  if (x <= 0) return 'M140 9L0 17L140 25';
+  return x >= grid ? 'M3860 9L4000 17L3860 25' : '';
 }
 
 /** What stands above a column of strips. */

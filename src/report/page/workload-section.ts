@@ -1,4 +1,5 @@
 import type { Report, ReportMetric, RigFigures } from '../../model/report.ts';
+import { comparisonFlagTexts } from '../comparison/flag-texts.ts';
 import { needsText } from '../comparison/needs-text.ts';
 import { intervalText, ratioText } from '../comparison/ratio-text.ts';
 import type { Scale } from '../quantity.ts';
@@ -19,12 +20,22 @@ export interface Shared {
 
 /** A chart for each figure, which is a table as well: nothing in it is told by the picture alone. */
 export function workloadSection(shared: Shared): Section {
-  const { report } = shared;
+  const { report, ratios } = shared;
   return {
     id: 'workloads',
     title: 'Each workload',
-    body: html`<p>Bars begin at zero and end at the mean; the line across their end is its interval, and every dot is a run, a line of dots for each sitting. Beside them is the ratio to the baseline on a scale that all charts share: above 1 is better, whichever way the figure counts.</p><div class="tools" id="tools" hidden></div><p id="shown" role="status" class="quiet"></p>${report.metrics.map((metric, at) => chart(shared, metric, at))}`,
+    body: html`<p>Bars begin at zero and end at the mean; the line across their end is its interval, and every dot is a run, a line of dots for each sitting. Beside them is the ratio to the baseline on a scale that all charts share: above 1 is better, whichever way the figure counts${ratios.isCut ? ', and an arrow at the edge points to what lies beyond it' : ''}.</p><div class="tools" id="tools" hidden></div><p id="shown" role="status" class="quiet"></p>${report.metrics.map((metric, at) => chart(shared, metric, at))}${remarkTexts(report)}`,
   };
+}
+
+/** What the short remarks below the verdicts mean. */
+function remarkTexts({ comparisons: [{ rows }] }: Report): Markup | null {
+  const flags = new Set(rows.flatMap((row) => row.flags));
+  if (flags.size === 0) return null;
+  const texts = [...flags]
+    .toSorted()
+    .map((flag) => html`<dt><b>${flag}</b></dt><dd>${comparisonFlagTexts[flag]}</dd>`);
+  return html`<details><summary>What the remarks below the verdicts say</summary><dl class="remark-texts">${texts}</dl></details>`;
 }
 
 function chart(shared: Shared, metric: ReportMetric, at: number): Markup {
@@ -68,7 +79,7 @@ function row(
     figures.basis === 'repeats-only' ? 'interval of one sitting' : '',
   ].filter((remark) => remark !== '');
   const label = `${figures.rig}: ${text.mean} ${scale.symbol}, ${runsText(figures)}`;
-  return html`<tr data-rig="${place}" data-ratio="${values.ratio ?? ''}" data-value="${figures.mean}" class="${isBaseline ? 'baseline' : ''}"><th scope="row" class="rig">${figures.rig}${isBaseline ? html` <span class="tag">baseline</span>` : null}</th><td class="figure-cell"><div class="strip" role="img" aria-label="${label}">${figureStrip(figures, sittings, strip)}</div></td><td class="number value-text"><b>${text.mean}</b> ${scale.symbol}${text.interval === null ? html`<br><span class="quiet">no interval</span>` : html`<br><span class="quiet">${text.interval}</span>`}</td><td class="ratio-cell">${ratioStrip(values, ratios)}</td><td class="number"><span class="ratio-text">${isBaseline ? '1' : ratioText(values)}</span><br><span class="quiet interval-text">${isBaseline ? '' : intervalText(values)}</span></td><td class="verdict-cell"><span class="verdict-text">${verdictMark(found, isBaseline)}</span><span class="quiet remarks">${remarks.join(', ')}</span></td></tr>`;
+  return html`<tr data-rig="${place}" data-ratio="${values.ratio ?? ''}" data-value="${figures.mean}"${isBaseline ? html` class="baseline"` : null}><th scope="row" class="rig">${figures.rig}${isBaseline ? html` <span class="tag">baseline</span>` : null}</th><td class="figure-cell"><div class="strip" role="img" aria-label="${label}">${figureStrip(figures, sittings, strip)}</div></td><td class="number value-text"><b>${text.mean}</b> ${scale.symbol}${text.interval === null ? html`<br><span class="quiet">no interval</span>` : html`<br><span class="quiet">${text.interval}</span>`}</td><td class="ratio-cell">${ratioStrip(values, ratios)}</td><td class="number ratio-value"><span class="ratio-text">${isBaseline ? '1' : ratioText(values)}</span><br><span class="quiet interval-text">${isBaseline ? '' : intervalText(values)}</span></td><td class="verdict-cell"><span class="verdict-text">${verdictMark(found, isBaseline)}</span>${remarks.length === 0 ? null : html`<span class="quiet remarks">${remarks.join(', ')}</span>`}</td></tr>`;
 }
 
 function runsText({ runs }: RigFigures): string {

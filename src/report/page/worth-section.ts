@@ -15,10 +15,10 @@ export function worthSection(worth: Worth, chart: Markup | null): Section {
     columns: [
       { title: 'rig' },
       { title: 'price as measured', isNumber: true },
-      { title: 'cheapest on paper' },
+      { title: 'cheapest on paper', isLong: true },
       { title: 'index', isNumber: true },
       { title: 'per money', isNumber: true },
-      { title: 'against the baseline' },
+      { title: 'against the baseline', isLong: true },
       { title: 'beaten by another?' },
     ],
     rows: worth.rigs.map((rig) => {
@@ -148,7 +148,7 @@ function energyTable(rigs: readonly RigWorth[]): Markup | null {
     caption: 'Energy of the processor packages, idle power included',
     columns: [
       { title: 'rig' },
-      { title: 'energy a task' },
+      { title: 'energy a task', isLong: true },
       { title: 'mean power', isNumber: true },
       { title: 'a year', isNumber: true },
     ],

@@ -122,7 +122,7 @@ describe('charts', () => {
   });
 
   it('of 40 rigs have every name and number in its own row, and a title as large as ever', async () => {
-    const many = sampleReport({ rigs: 40, workloads: 2, sittings: 2, repeats: 2, courses: false });
+    const many = sampleReport({ rigs: 40, workloads: 2, sittings: 2, repeats: 2, coursePoints: 0 });
     const sizes = async (svg: Promise<string>, text: string): Promise<number> =>
       Number(new RegExp(`font-size="([\\d.]+)px"[^>]*>${text}<`).exec(await svg)?.[1]);
     for (const name of ['index', 'workload:work-0:wall']) {

@@ -22,7 +22,8 @@ describe('course of a sitting', () => {
     const boxes =
       svg?.match(/<path [^>]*fill="(?:none|#5b5f66)"[^>]*stroke="#5b5f66"[^>]*>/g) ?? [];
     expect(boxes.map((box) => box.includes('fill="none"'))).toEqual([true, false]);
-    const plain = await draw({ ...sample, gaps: [], runs: sample.runs.slice(1) });
+    const counting = sample.runs.filter(({ isWarmUp, outcome }) => !isWarmUp && outcome === 'ok');
+    const plain = await draw({ ...sample, gaps: [], runs: counting });
     expect(plain).not.toMatch(/hollow|crosses|away/);
   });
 

@@ -63,7 +63,7 @@ const four = worthOf(
 
 describe('price against performance', () => {
   it('tells its states by shapes and words, joins those that no other beats, and draws each interval', async () => {
-    const spec = priceChart(sampleReport({ courses: false }), four, slide('light'));
+    const spec = priceChart(sampleReport({ coursePoints: 0 }), four, slide('light'));
     if (spec === null) throw new Error('no chart');
     const svg = await drawSpec(spec);
     for (const words of ['no other rig beats it', 'open whether another does', 'beaten'])
@@ -96,7 +96,7 @@ describe('price against performance', () => {
     expect(found?.points.map((point) => point.rig)).toEqual(['new', 'old', 'odd', 'low']);
     expect(found?.unpriced).toEqual(['partly', 'bare']);
     expect(found?.uncompared).toEqual(['alone']);
-    const spec = priceChart(sampleReport({ courses: false }), worth, slide('light'));
+    const spec = priceChart(sampleReport({ coursePoints: 0 }), worth, slide('light'));
     if (spec === null) throw new Error('no chart');
     const said = (await drawSpec(spec)).replace(/<[^>]*>/g, ' ').replace(/ +/g, ' ');
     expect(said).toContain('without a full price: partly, bare; not compared: alone');

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { html, markup } from '../../../../src/report/page/html.ts';
+import { html, markup, visibleText } from '../../../../src/report/page/html.ts';
 
 it('lets no text become markup, in text and in attributes, and loses none of it', () => {
   fc.assert(
@@ -15,9 +15,16 @@ it('lets no text become markup, in text and in attributes, and loses none of it'
         /&(amp|lt|gt|quot|#39);/g,
         (_, name: string) => ({ amp: '&', lt: '<', gt: '>', quot: '"', '#39': "'" })[name] ?? '',
       );
-      expect(back).toBe(text.replace(/[^\P{Cc}\t\n\r]/gu, '\ufffd'));
+      expect(back).toBe(visibleText(text));
     }),
   );
+});
+
+it('shows what would hide: controls and marks that turn the direction of writing, not lines, tabs and letters', () => {
+  expect(visibleText('a\u0000b\u001b[31m\u202ecba\u2066\u200f\u2029')).toBe(
+    'a\ufffdb\ufffd[31m\ufffdcba\ufffd\ufffd\ufffd',
+  );
+  expect(visibleText('a\tb\r\nc é שלום 你好')).toBe('a\tb\r\nc é שלום 你好');
 });
 
 it('puts markup in as it is, joins lists and leaves out what is not there', () => {
