@@ -15,7 +15,7 @@ export interface HistoryOptions extends SideOptions {
 
 /**
  * All sittings of a rig and one suite in time: limits, signals, changes of level, and what else changed beside them (README.md, "A rig
- * in time"). `rig` is a selector as for `compareSittings`. Codes: those of `readSides`, and `option-invalid` for a workload that is not there.
+ * in time"). `rig` is a selector as for `compareSittings`. Codes: those of `readSides`, `option-invalid` for a workload that is not there, `not-comparable` for sittings of several suites.
  */
 export async function historyOf(
   rig: string,
@@ -54,19 +54,13 @@ function whyUnknown(asked: readonly string[], known: readonly string[]): readonl
     });
 }
 
-/** Sittings named one by one may be of anything. */
+/** Sittings named one by one may be of several suites. */
 function mixedProblem({
   sittings,
 }: {
   readonly sittings: Parameters<typeof makeHistory>[0]['sittings'];
 }): Problem | null {
-  const rigs = [...new Set(sittings.map(({ rig }) => rig))];
   const suites = new Map(sittings.map(({ suite }) => [suite.digest, suite.id]));
-  if (rigs.length > 1)
-    return plainProblem(
-      'not-comparable',
-      `a history is of one rig, these sittings are of ${rigs.join(', ')}: name one of them`,
-    );
   if (suites.size < 2) return null;
   const found = [...suites].map(([digest, id]) => `${id} (digest ${digest.slice(0, 12)})`);
   return plainProblem(

@@ -2,6 +2,7 @@
 // Every cell is `share±standard error` of the simulation, per cent; `!`: above what is wanted by more than two of these.
 // --short: fewer rounds, in seconds.
 import { type BlockName, cellsOf } from './cells.ts';
+import { historyTables } from './histories.ts';
 import {
   falseAlarms,
   falseEquivalence,
@@ -62,4 +63,5 @@ say(
   '# Drift over sittings, 0.5 s_r each: equal rigs (A, B) called better or worse, by order of sittings',
 );
 say(table(orders, 'orders', falseAlarms, 1));
+say(historyTables(part));
 say(`${((performance.now() - started) / 1000).toFixed(0)} s`);

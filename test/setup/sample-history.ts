@@ -18,7 +18,7 @@ export interface InventedHistory {
 }
 
 /** One draw of a standard normal (Box and Muller). */
-function drawNormal(random: Random): number {
+export function drawNormal(random: Random): number {
   const [one, other] = [random.next(), random.next()].map((word) => (word + 0.5) / 2 ** 32);
   return Math.sqrt(-2 * Math.log(one ?? 1)) * Math.cos(2 * Math.PI * (other ?? 0));
 }
