@@ -7,12 +7,16 @@
  * const measured = await runSitting(loaded.value, { rig: 'bench-a' });
  * if (measured.ok) console.log(summarizeSitting(loaded.value.suite, measured.value.runs));
  */
+export { lookAtCampaignRig } from './api/campaign/look-at-rig.ts';
+export { checkCampaign } from './api/check-campaign.ts';
 export { checkRig } from './api/check-rig.ts';
+export { suiteWriters } from './api/check-writers.ts';
 export {
   type CompareOptions,
   type ComparisonOutcome,
   compareSittings,
 } from './api/compare-sittings.ts';
+export { suiteOfSitting, whySuiteFile } from './api/continue/suite-to-continue.ts';
 export { type ContinueOptions, continueSitting } from './api/continue-sitting.ts';
 export { type DetectionOutcome, detectDifference } from './api/detect-difference.ts';
 export {
@@ -30,7 +34,18 @@ export {
   effectsOfCampaign,
   effectsOfRigs,
 } from './api/find-effects.ts';
+export { findSuite } from './api/find-suite.ts';
 export { type FollowedCampaign, followCampaign } from './api/follow-campaign.ts';
+export { checkMachine } from './api/gate/check-machine.ts';
+export { openBaseline } from './api/gate/open-baseline.ts';
+export {
+  type GateFailure,
+  type GateSettings,
+  type GateSides,
+  type MeasureSide,
+  runGate,
+} from './api/gate/run-gate.ts';
+export { setBaseline } from './api/gate/set-baseline.ts';
 export { type HistoryOptions, historyOf } from './api/history-of.ts';
 export { type ImportOptions, type ImportOutcome, importFigures } from './api/import-figures.ts';
 export { inventory } from './api/inventory.ts';
@@ -39,8 +54,13 @@ export {
   type AgainstOutcome,
   inventoryAgainst,
 } from './api/inventory-against.ts';
+export { isCampaign } from './api/is-campaign.ts';
+export { EndWatcher, type SittingEnd, type SittingSubject } from './api/notice/end-watcher.ts';
+export { openCampaign } from './api/open-campaign.ts';
+export { openRuns } from './api/open-runs.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
+export { findRepeatSubject, judgeRepeated, type RepeatSubject } from './api/repeat-workload.ts';
 export {
   gatherReport,
   type ReportOptions,
@@ -55,11 +75,15 @@ export {
 export { type ChartOptions, writeCharts } from './api/report/write-charts.ts';
 export { runSitting, type SittingOutcome } from './api/run-sitting.ts';
 export { type SensorsNow, sensors } from './api/sensors.ts';
+export { continueAtBoot } from './api/service/continue-at-boot.ts';
 export type { Refusal } from './api/sitting/refusal.ts';
 export { type StudyOptions, type StudyOutcome, studyRig } from './api/study-rig.ts';
+export { type StoredSummary, summarizeStored } from './api/summarize-stored.ts';
+export { type EndTargets, tellEnd } from './api/tell-end.ts';
 export { toolVersion } from './api/version.ts';
 export { type SittingWatch, type WatchOptions, watchSitting } from './api/watch-sitting.ts';
 export { type WorthOptions, weighRigs } from './api/weigh-rigs.ts';
+export { writeHistoryChart } from './api/write-history-chart.ts';
 export type { Result } from './lib/result.ts';
 export type { Comparison, ComparisonRow } from './model/comparison.ts';
 export type { Detection } from './model/detection.ts';
