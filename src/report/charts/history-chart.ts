@@ -161,7 +161,11 @@ function panelMarks({ look, fontSize }: Plot, tall: number): Mark[] {
       },
     },
     rule('limits', { ...across, y: y('center'), stroke: { value: look.quiet } }),
-    rule('marks', { x, ...whole, stroke: { value: look.quiet } }),
+    // Short, so that a change of level in the same place stays visible.
+    rule('marks', {
+      ...{ x, y: { value: 0 }, y2: { value: fontSize * 1.4 } },
+      stroke: { value: look.quiet },
+    }),
     rule('changes', {
       ...{ x, ...whole, stroke: { value: look.spare }, strokeDash: { value: [8, 6] } },
     }),
