@@ -1,7 +1,7 @@
 import { factorEffects } from '../compare/effects/factor-effects.ts';
-import { ok, type Result } from '../lib/result.ts';
+import { err, ok, type Result } from '../lib/result.ts';
 import type { Effects, EffectsRequest } from '../model/effects.ts';
-import type { Problem } from '../model/problem.ts';
+import { type Problem, plainProblem } from '../model/problem.ts';
 import { readMeasured } from './campaign/read-measured.ts';
 import { readSides, type SideOptions } from './compare/read-sides.ts';
 
@@ -51,6 +51,14 @@ export async function effectsOfCampaign(
     levels,
     sittings: measured.find((rig) => rig.label === label)?.sittings ?? [],
   }));
+  if (rigs.every(({ sittings }) => sittings.length === 0))
+    return err([
+      plainProblem(
+        'not-comparable',
+        'no rig of the campaign has a finished sitting of its suite: `steadyrig next` with this file leads to the first',
+        path,
+      ),
+    ]);
   const asked = settings({ matters: campaign.differenceThatMatters, ...options });
   const found = factorEffects({ factors: campaign.factors, rigs, studies, ...asked });
   if (!found.ok) return found;

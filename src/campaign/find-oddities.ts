@@ -7,9 +7,15 @@ export function findOddities(
   campaign: Pick<Campaign, 'rigs'>,
   sitting: CampaignSitting,
 ): readonly SittingOddity[] {
-  const { failedRuns, disturbedRuns, throttledRuns, leftOut, state } = sitting;
+  const { failedRuns, tornBytes, disturbedRuns, throttledRuns, leftOut, state } = sitting;
   const found: SittingOddity[] = [];
   if (failedRuns > 0) found.push({ code: 'runs-failed', message: `${runs(failedRuns)} failed` });
+  // A sitting that is over has ended its last line, so this was not measured like that.
+  if (tornBytes > 0)
+    found.push({
+      code: 'record-torn',
+      message: 'the record of its runs ends in the middle of one: `steadyrig verify`',
+    });
   if (leftOut.length > 0)
     found.push({ code: 'left-out-workloads', message: `left out: ${leftOut.join(', ')}` });
   if (state === 'cut-short')

@@ -31,6 +31,10 @@ export function parseCampaign(
   const file = parseYaml(text, fileName, campaignWords);
   if (!file.ok) return err(inOrder(file.error));
   const { value, place, report } = file.value;
+  if (isSuite(value)) {
+    const message = 'this is a suite; expected a campaign, whose first key is `campaign`';
+    return err([report(place.offset, message, 'campaign-invalid')]);
+  }
   const written = campaignSchema.safeParse(value);
   const faults = written.success
     ? checkNames(written.data)
@@ -42,6 +46,12 @@ export function parseCampaign(
     statesDifference: written.data['difference-that-matters'] !== undefined,
     problemAt: (path, message) => problemOf({ path, at: 'value', message }, place, report),
   });
+}
+
+/** A file given for the other kind deserves one sentence instead of one for each of its keys. */
+function isSuite(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  return Object.hasOwn(value, 'workloads') && !Object.hasOwn(value, 'campaign');
 }
 
 function problemOf({ path, at, message }: Fault, root: Place, report: Report): Problem {

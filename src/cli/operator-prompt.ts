@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline/promises';
+import { plainPage } from '../report/comparison/plain-text.ts';
 import { wrapText } from '../report/text-table.ts';
 import type { Operator } from '../runner/by-hand/operator.ts';
 
@@ -23,7 +24,9 @@ export function terminalOperator(
   const write = (text: string): void => {
     display.pause();
     const width = (output.columns || 80) - 1;
-    const lines = text.split('\n').map((line) => wrapText(line, width, '  '));
+    const lines = plainPage(text)
+      .split('\n')
+      .map((line) => wrapText(line, width, '  '));
     output.write(`${lines.join('\n')}\n`);
   };
   return {
@@ -33,7 +36,7 @@ export function terminalOperator(
     },
     async ask(prompt, signal) {
       display.pause();
-      const line = await question(input, output, prompt, signal);
+      const line = await question(input, output, plainPage(prompt), signal);
       display.resume();
       return line;
     },

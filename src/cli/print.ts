@@ -1,9 +1,10 @@
 import { formatProblem, type Problem } from '../model/problem.ts';
+import { plainPage } from '../report/comparison/plain-text.ts';
 import { emphasize } from './emphasize.ts';
 
-/** A text to standard output, with a line end. */
+/** A text to standard output, with a line end. Whatever file or argument its parts come from: nothing in it moves the cursor. */
 export function print(text: string): void {
-  process.stdout.write(`${emphasize(text, process.stdout)}\n`);
+  process.stdout.write(`${emphasize(plainPage(text), process.stdout)}\n`);
 }
 
 /** A content to standard output as it is. */
@@ -17,7 +18,7 @@ export function printJson(value: unknown): void {
 
 /** A message to standard error, with a line end. */
 export function printError(text: string): void {
-  process.stderr.write(`${emphasize(text, process.stderr)}\n`);
+  process.stderr.write(`${emphasize(plainPage(text), process.stderr)}\n`);
 }
 
 export function printProblems(problems: readonly Problem[]): void {

@@ -16,6 +16,8 @@ export interface CampaignSitting {
   readonly isAgain: boolean;
   /** Of the runs that count. */
   readonly failedRuns: number;
+  /** Bytes of an unfinished line at the end of its journal. */
+  readonly tornBytes: number;
   readonly disturbedRuns: number;
   readonly throttledRuns: number;
   /** Workloads left out from the start, or parked since. */
@@ -72,6 +74,7 @@ export interface ToDoCell {
 /** Every code is explained in README.md; a test checks that. */
 export const oddityCodes = [
   'runs-failed',
+  'record-torn',
   'left-out-workloads',
   'cut-short',
   'runs-disturbed',

@@ -37,8 +37,8 @@ export function renderEffects(effects: Effects): string {
 const legend =
   'Ratios above 1: the level named is better than the first one, whichever way the figure counts. Effects are averages over the levels of the other factors; of an interaction, half the difference of what one factor does at both levels of the other. The p values are adjusted over all effects of all figures (Holm), intervals stand for one effect each. What is measured is the rigs as they were built: one assembly may stand for more than its parts.';
 
-const nothingElse =
-  'Nothing undeclared differs between these rigs, as far as the inventory sees: what is shown and not mixed is because of its factor.';
+const nothingElse = 'Nothing undeclared differs between these rigs, as far as the inventory sees';
+const soCause = ': what is shown and not mixed is because of its factor';
 
 const basisTexts: Readonly<Record<EffectBasis, string>> = {
   sittings: 'spread of repeated sittings, pooled within rigs',
@@ -136,9 +136,13 @@ function separationLines({ separate, factors }: Effects): string[] {
   ];
 }
 
-function confounderLines({ differences }: Effects): string[] {
+function confounderLines({ differences, metrics }: Effects): string[] {
   const undeclared = differences.filter(({ declared }) => !declared);
-  if (undeclared.length === 0) return ['', ...lines(nothingElse, '')];
+  const isShown = metrics.some(({ effects }) =>
+    effects.some(({ finding, mixedWith }) => finding === 'shown' && mixedWith.length === 0),
+  );
+  if (undeclared.length === 0)
+    return ['', ...lines(`${nothingElse}${isShown ? soCause : ''}.`, '')];
   const rest = undeclared.length - shownDifferences;
   return [
     '',

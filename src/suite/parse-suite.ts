@@ -50,6 +50,11 @@ export function parseWithPlaces(
   const file = parseYaml(text, fileName);
   if (!file.ok) return err(inOrder(file.error));
   const { value, place, report } = file.value;
+  if (isCampaign(value)) {
+    const message =
+      'this is a campaign, which `steadyrig next` measures and `steadyrig check` checks; expected a suite, whose first key is `suite`';
+    return err([report(place.offset, message, 'suite-invalid')]);
+  }
   const envelope = envelopeSchema.safeParse(value);
   const workloads = listOf(value);
   const read = readWorkloads(workloads, amountsOf(own(value, 'amounts')), catalog);
@@ -117,6 +122,11 @@ function unknownProfile(file: string, message: string): Problem {
 function listOf(value: unknown): readonly unknown[] {
   const workloads = own(value, 'workloads');
   return Array.isArray(workloads) ? workloads.slice(0, 100) : [];
+}
+
+/** A file given for the other kind deserves one sentence instead of one for each of its keys. */
+function isCampaign(value: unknown): boolean {
+  return own(value, 'campaign') !== undefined && own(value, 'workloads') === undefined;
 }
 
 function own(value: unknown, key: string): unknown {

@@ -88,6 +88,7 @@ export function sampleCampaignSitting(
     startedAt,
     isAgain: false,
     failedRuns: 0,
+    tornBytes: 0,
     disturbedRuns: 0,
     throttledRuns: 0,
     changes: [],

@@ -11,7 +11,7 @@ export function glanceSitting(
   stored: StoredSitting,
   before: StoredSitting | null,
 ): CampaignSitting {
-  const { sitting, inventory, runs, corrections } = stored;
+  const { sitting, inventory, runs, corrections, tornBytes } = stored;
   const { id, rig, assembly, state, startedAt, suite, campaign, again } = sitting;
   const { workloads } = gatherFigures({ ...stored, exclusions: [] });
   const sum = (key: 'disturbed' | 'throttled'): number =>
@@ -22,6 +22,7 @@ export function glanceSitting(
     isAgain: again !== undefined,
     failedRuns: standingRuns(runs, corrections).filter(({ outcome }) => outcome === 'failed')
       .length,
+    tornBytes,
     disturbedRuns: sum('disturbed'),
     throttledRuns: sum('throttled'),
     leftOut: leftOutWorkloads(sitting, runs).map(({ workload }) => workload),

@@ -1,4 +1,4 @@
-import { invisibleParts } from '../../campaign/visible-roles.ts';
+import { invisibleParts, visibleSwaps } from '../../campaign/visible-roles.ts';
 import type { Part } from '../../model/campaign.ts';
 import type { MeasureStep, RigDeviation } from '../../model/campaign-progress.ts';
 import type { AcceptedChange } from '../../model/sitting.ts';
@@ -34,7 +34,13 @@ export async function lookAtCampaignRig(
   const deviations = rigDeviations(
     rig,
     await inventory(root),
-    before === null ? null : { ...before.sitting, inventory: before.inventory },
+    before === null
+      ? null
+      : {
+          ...before.sitting,
+          inventory: before.inventory,
+          swaps: visibleSwaps(campaign, before.sitting.rig, label),
+        },
   );
   const unexpected = deviations.filter(({ kind }) => kind === 'unexpected');
   const known = unexpected.map((one) => ({ one, accepted: acceptedIn(own, one) }));

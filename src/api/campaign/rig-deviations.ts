@@ -1,4 +1,5 @@
 import { checkExpectations } from '../../campaign/check-expectations.ts';
+import type { VisibleSwap } from '../../campaign/visible-roles.ts';
 import { inventoryChanges } from '../../compare/inventory-differences.ts';
 import type { CampaignRig } from '../../model/campaign.ts';
 import type { RigDeviation } from '../../model/campaign-progress.ts';
@@ -10,6 +11,8 @@ export interface RigBefore {
   readonly rig: string;
   readonly levels: Readonly<Record<string, string>>;
   readonly inventory: Inventory;
+  /** What was swapped since and should show. */
+  readonly swaps: readonly VisibleSwap[];
 }
 
 /**
@@ -33,7 +36,18 @@ export function rigDeviations(
       const kind = isDeclared(path, factors) ? 'expected' : 'unexpected';
       return { path, from, to, kind, against };
     });
-  return [...expectations, ...changes];
+  const silent = against === 'rig-before' ? silentSwaps(before, [...expectations, ...changes]) : [];
+  return [...expectations, ...changes, ...silent];
+}
+
+/** Parts that were to be swapped while no reading of theirs differs or was expected: two of a kind, or nobody swapped them. */
+function silentSwaps({ swaps }: RigBefore, told: readonly RigDeviation[]): readonly RigDeviation[] {
+  return swaps
+    .filter(({ role }) => !told.some(({ path, to }) => to !== null && isDeclared(path, [role])))
+    .map(({ role, out, in: put }) => ({
+      ...{ path: role, from: out === '' ? null : out, to: put },
+      ...{ kind: 'not-visible', against: 'rig-before' },
+    }));
 }
 
 function differingFactors(

@@ -65,7 +65,10 @@ async function confirmInvisible(
   const parts = invisible.map(({ role, name }) => `${role}: ${name}`);
   const readings = deviations
     .filter(({ kind }) => kind === 'not-visible')
-    .map(({ path, from }) => `${path}: ${from ?? 'absent'}`);
+    .map(
+      ({ path, from, to, against }) =>
+        `${path}: ${(against === 'rig-before' ? to : from) ?? 'absent'}`,
+    );
   const things = [...parts, ...readings];
   if (things.length === 0) return [];
   print(wrapText('software cannot see these, so look yourself:', 80, '  '));

@@ -37,15 +37,20 @@ export function designOf(request: EffectsRequest): Result<EffectDesign, readonly
   });
   const varied = factors.filter(({ levels }) => levels.length > 1);
   if (varied.length === 0) {
-    const what = names.length === 0 ? 'no sitting states a level' : 'no factor varies between them';
-    return err([plainProblem('not-comparable', `${what}: ${remedy}`)]);
+    return err([plainProblem('not-comparable', whyNone(request, names))]);
   }
   const constant = factors.filter((factor) => !varied.includes(factor)).map(({ id }) => id);
   return ok({ factors: varied, constant, rigs });
 }
 
-const remedy =
-  'measure rigs with `steadyrig run --rig LABEL --level FACTOR=LEVEL`, at least two of them with different levels';
+function whyNone({ factors }: EffectsRequest, names: readonly string[]): string {
+  if (factors?.length === 0)
+    return 'the campaign has no factors, so there are no effects to tell: `steadyrig compare` tells how its rigs differ';
+  if (factors !== null)
+    return 'the rigs measured so far have the same level of every factor: `steadyrig next` leads to the others';
+  const what = names.length === 0 ? 'no sitting states a level' : 'no factor varies between them';
+  return `${what}: measure rigs with \`steadyrig run --rig LABEL --level FACTOR=LEVEL\`, at least two of them with different levels`;
+}
 
 function statedFactors(rigs: readonly EffectRig[]): readonly string[] {
   const names = rigs.flatMap(({ levels, sittings }) =>

@@ -15,6 +15,7 @@ import { describeSide, tellDifferences } from '../describe-sides.ts';
 import { baselineDrift, sittingsBefore } from '../drift.ts';
 import { chooseSides, type Sides } from '../sides.ts';
 import { indexStudies } from '../studies.ts';
+import { gatherWorkloadFacts } from '../workload-facts.ts';
 import { designOf, type EffectDesign } from './design.ts';
 import { effectSentence } from './effect-sentence.ts';
 import { effectTerms, fitMetric, type MetricFit } from './fit-metric.ts';
@@ -81,6 +82,8 @@ function effectsOf(request: EffectsRequest, design: EffectDesign, sides: Sides):
   const flags = flagComparison(sides, told);
   const confounded = told.differences.some(({ declared }) => !declared);
   const taking = sidesWithSittings(sides);
+  const facts = taking.map(gatherWorkloadFacts);
+  const telling = { adjusted, levels, sides, facts, factors, confounded };
   return {
     schema: effectsSchema,
     factors,
@@ -90,7 +93,7 @@ function effectsOf(request: EffectsRequest, design: EffectDesign, sides: Sides):
     matters: levels.matters,
     adjust: 'holm',
     order,
-    metrics: fitted.map((own) => tellMetric(own, { adjusted, levels, sides, factors, confounded })),
+    metrics: fitted.map((own) => tellMetric(own, telling)),
     separate: separations(
       coded,
       rigs.flatMap((rig) => (taking.some(({ label }) => label === rig.label) ? [rig.levels] : [])),
@@ -109,12 +112,14 @@ interface Telling {
   readonly adjusted: ReadonlyMap<JudgedEffect, number>;
   readonly levels: { readonly alpha: number; readonly matters: number };
   readonly sides: Sides;
+  /** What was odd about the runs of each rig. */
+  readonly facts: readonly ReturnType<typeof gatherWorkloadFacts>[];
   readonly factors: EffectDesign['factors'];
   readonly confounded: boolean;
 }
 
 function tellMetric({ rigs, fit, judged }: Fitted, telling: Telling): MetricEffects {
-  const { adjusted, levels, sides, factors, confounded } = telling;
+  const { adjusted, levels, sides, facts, factors, confounded } = telling;
   const { workload, metric, unit, better } = rigs.baseline;
   const drift = largestDrift(rigs, sides);
   const found = judged.map((effect) => {
@@ -128,7 +133,7 @@ function tellMetric({ rigs, fit, judged }: Fitted, telling: Telling): MetricEffe
     const others = isMain && own.finding !== 'untold' ? dependsOn(factor, found) : [];
     return { ...own, simple: fit === null ? [] : simpleEffects(factor, others, fit, levels) };
   });
-  const facts = { metric: { unit, better }, factors, matters: levels.matters, confounded, effects };
+  const about = { metric: { unit, better }, factors, matters: levels.matters, confounded, effects };
   return {
     ...{ workload, metric, unit, better },
     rigs: rigs.rigs.length,
@@ -136,12 +141,13 @@ function tellMetric({ rigs, fit, judged }: Fitted, telling: Telling): MetricEffe
     basis: fit?.basis ?? 'none',
     spread: fit?.variance ? Math.sqrt(fit.variance.value) : null,
     df: fit?.variance?.degreesOfFreedom ?? null,
-    effects: effects.map((own) => ({ ...own, sentence: effectSentence(own, facts) })),
+    effects: effects.map((own) => ({ ...own, sentence: effectSentence(own, about) })),
     flags: metricFlags(
       rigs,
       fit,
       levels.alpha,
       found.some(({ finding }) => finding === 'voided'),
+      facts.flatMap((own) => [...(own.get(workload)?.flags ?? [])]),
     ),
   };
 }

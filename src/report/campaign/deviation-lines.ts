@@ -37,6 +37,8 @@ export function renderDeviations(
 function deviationText({ path, from, to, kind, against }: RigDeviation): string {
   const [before, now] = [from ?? 'absent', to ?? 'absent'];
   if (against !== 'expectation') {
+    if (kind === 'not-visible')
+      return `${path}: no reading tells that ${before} was swapped for ${now}`;
     const which = against === 'rig-before' ? ' in the rig before' : ' in its latest sitting';
     return `${path}: was ${before}${which}, is ${now}`;
   }

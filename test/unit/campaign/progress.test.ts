@@ -80,6 +80,7 @@ describe('the progress of a campaign', () => {
     const odd = sitting('second-8', 2, {
       state: 'cut-short',
       failedRuns: 1,
+      tornBytes: 300,
       disturbedRuns: 3,
       leftOut: ['compile'],
     });
@@ -90,6 +91,10 @@ describe('the progress of a campaign', () => {
     expect(row.cells[0]).toMatchObject({
       oddities: [
         { code: 'runs-failed', message: '1 run failed' },
+        {
+          code: 'record-torn',
+          message: 'the record of its runs ends in the middle of one: `steadyrig verify`',
+        },
         { code: 'left-out-workloads', message: 'left out: compile' },
         { code: 'cut-short', message: 'its time was over before its runs were' },
         { code: 'runs-disturbed', message: '3 runs disturbed' },

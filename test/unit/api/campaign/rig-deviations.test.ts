@@ -26,6 +26,7 @@ const earlier = (label: string, inventory: Inventory, level = 'first') => ({
   rig: label,
   levels: { board: level },
   inventory,
+  swaps: [],
 });
 
 const told = (found: ReturnType<typeof rigDeviations>) =>
@@ -76,5 +77,33 @@ describe('how a rig stands to what was to be expected', () => {
       earlier('second-8', box('Example Board Three', '1', '6.1.0')),
     );
     expect(loose).toEqual([]);
+  });
+
+  it('asks about a part that was to be swapped where no reading of its kind differs', () => {
+    const same = box('Example Board One', '1.0', '6.1.0');
+    const swapped = (label: string) => ({
+      ...earlier(label, same),
+      swaps: [{ role: 'board', out: 'Example Board One', in: 'Example Board Two' }],
+    });
+    const [silent, ...others] = rigDeviations(rig, same, swapped('first-8'));
+    expect(others).toEqual([]);
+    expect(silent).toEqual({
+      path: 'board',
+      from: 'Example Board One',
+      to: 'Example Board Two',
+      kind: 'not-visible',
+      against: 'rig-before',
+    });
+    // Its firmware tells, or an expectation that was met.
+    const other = box('Example Board One', '2.0', '6.1.0');
+    expect(told(rigDeviations(rig, other, swapped('first-8')))).toEqual([
+      ['firmware.version', 'expected', 'rig-before'],
+    ]);
+    const met = [unwrap(parseExpectation('board.name', 'Example Board One'))];
+    expect(told(rigDeviations({ ...rig, expect: met }, same, swapped('first-8')))).toEqual([
+      ['board.name', 'expected', 'expectation'],
+    ]);
+    // Nothing was swapped since its own sitting.
+    expect(rigDeviations(rig, same, swapped('second-8'))).toEqual([]);
   });
 });

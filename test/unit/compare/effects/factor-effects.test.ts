@@ -311,6 +311,28 @@ describe('what a design cannot tell', () => {
     expect(found.ok ? [] : found.error.map((problem) => problem.code)).toContain(code);
   });
 
+  it('tells what was odd about the runs, of whichever rig', () => {
+    const rigs = square((board) => board * 0.1, 0.01);
+    const last = rigs.at(-1);
+    if (last === undefined) throw new Error('no rig');
+    const sittings = last.sittings.map((sitting) => ({
+      ...sitting,
+      workloads: sitting.workloads.map((own) => ({ ...own, throttled: 1, disturbed: 2 })),
+    }));
+    expect(effectsOf(rigs).metrics[0]?.flags).toEqual([]);
+    const found = effectsOf([...rigs.slice(0, -1), { ...last, sittings }]);
+    expect(found.metrics[0]?.flags).toEqual(['throttled', 'disturbed-runs']);
+    expect(renderEffects(found)).toContain('! throttled: the processor was slowed by heat');
+  });
+
+  it('names causes only where an effect is shown', () => {
+    const shown = effectsOf(square((board) => board * 0.5, 0.001));
+    expect(renderEffects(shown)).toContain('because of its factor');
+    const open = renderEffects(effectsOf(square(() => 0, 0.3)));
+    expect(open).toContain('Nothing undeclared differs');
+    expect(open).not.toContain('because of');
+  });
+
   it('has no error in equal values, and no logs of zero', () => {
     const equal = effectsOf(square((board) => board * 0.1, 0));
     expect(equal.metrics[0]?.flags).toContain('no-spread');
