@@ -133,7 +133,7 @@ describe('differences between rigs', () => {
 
   it('show exact values where rounding makes them look alike', () => {
     const total = (bytes: number): Partial<SittingFigures> =>
-      box({ readings: { memory: { total: read(bytes, 'By') } } });
+      box({ readings: { memory: { swapTotal: read(bytes, 'By') } } });
     const [line] = told(compared(total(8_589_934_592), total(8_589_930_496)));
     expect(line).toContain('8589934592');
   });
@@ -182,11 +182,11 @@ describe('differences between rigs', () => {
   it('do not confound when all are declared', () => {
     const own = {
       levels: { 'memory-kit': 'A' },
-      ...box({ readings: { memory: { total: read(1, 'By') } } }),
+      ...box({ readings: { memory: { total: read(2 ** 33, 'By') } } }),
     };
     const other = {
       levels: { 'memory-kit': 'B' },
-      ...box({ readings: { memory: { total: read(2, 'By') } } }),
+      ...box({ readings: { memory: { total: read(2 ** 34, 'By') } } }),
     };
     const found = compared(own, other);
     expect(found.differences).toHaveLength(2);
@@ -196,10 +196,13 @@ describe('differences between rigs', () => {
   it('are not declared by a level that only one side states', () => {
     const own = {
       levels: { memory: 'A' },
-      ...box({ readings: { memory: { total: read(1, 'By') } } }),
+      ...box({ readings: { memory: { total: read(2 ** 33, 'By') } } }),
     };
-    const found = compared(own, box({ readings: { memory: { total: read(2, 'By') } } }));
-    expect(told(found)).toEqual(['!levels.memory: A → not recorded', '!memory.total: 1 B → 2 B']);
+    const found = compared(own, box({ readings: { memory: { total: read(2 ** 34, 'By') } } }));
+    expect(told(found)).toEqual([
+      '!levels.memory: A → not recorded',
+      '!memory.total: 8 GiB → 16 GiB',
+    ]);
     expect(found.flags).toContain('confounded');
   });
 
