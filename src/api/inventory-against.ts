@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { compareInventories } from '../compare/inventory-differences.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { InventoryDifferences } from '../model/inventory-differences.ts';
+import { isMarkedInvented } from '../model/is-marked-invented.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
 import { readSitting } from '../results/read-sitting.ts';
 import { selectSittings } from '../results/select/select-sittings.ts';
@@ -50,5 +51,8 @@ export async function inventoryAgainst(
   const open = sealed
     ? []
     : [`not sealed, so nothing tells whether it changed since: ${sitting.id}`];
-  return ok({ differences, notes: [...selected.value.notes, ...open] });
+  const made = isMarkedInvented(sitting.conditions.notes)
+    ? [`INVENTED DATA: the notes of ${sitting.id} say so`]
+    : [];
+  return ok({ differences, notes: [...selected.value.notes, ...open, ...made] });
 }

@@ -57,6 +57,7 @@ describe('a campaign', () => {
     for (let step = 1; step <= 6; step += 1) {
       const done = await call(cwd, 'next', ...ready);
       expect(done, `step ${step}`).toMatchObject({ code: 0, stderr: '' });
+      expect(done.stdout).toMatch(/^INVENTED: .*\nnext: /);
       // Within an assembly nobody is asked to open the machine.
       expect(done.stdout.includes('Before you open the machine')).toBe(step % 2 === 1);
     }
@@ -83,7 +84,7 @@ describe('a campaign', () => {
       },
     });
     const end = await call(cwd, 'next');
-    expect(end).toMatchObject({ code: 0, stdout: 'next: nothing is left to measure\n' });
+    expect(end.stdout).toMatch(/^INVENTED: .*\nnext: nothing is left to measure\n$/);
     const shown = await call(cwd, 'progress');
     expect(shown.stdout).toContain('6 of 6 sittings measured');
     expect(existsSync(join(cwd, 'results/swap.json'))).toBe(false);

@@ -25,6 +25,7 @@ describe('steadyrig inventory --against', () => {
     expect(page.stdout).toMatch(/^\d+ differences since/);
     expect(page.stdout).toContain('Processor\n');
     // The other machine is an invented one.
+    expect(page.stderr).toBe(`INVENTED DATA: the notes of ${id} say so\n`);
     expect(page.stdout).toMatch(/model: Example Silicon E4[^→]*→ /);
     const json = await runCli(['inventory', '--against', 'first-8', '--json'], cwd);
     const validate = new Ajv2020({ strict: false, validateFormats: false }).compile(

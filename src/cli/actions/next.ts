@@ -26,6 +26,8 @@ interface NextFlags extends ConductFlags, MeasuringFlags, SwapFlags, SettleFlags
   readonly leaveOpen?: true;
 }
 
+const inventedLine = 'INVENTED: parts, prices or figures of this campaign are made up';
+
 /** Shows the next step of a campaign and, unless only that is wanted, leads through it. */
 export async function next(file: string, flags: NextFlags): Promise<ExitCode> {
   const followed = await followCampaign(file, flags.results);
@@ -40,6 +42,7 @@ export async function next(file: string, flags: NextFlags): Promise<ExitCode> {
     return exitCodes.fine;
   }
   printProblems(state.problems);
+  if (state.campaign.invented) print(inventedLine);
   print(renderStep(step));
   if (flags.dryRun || step.kind === 'done') return exitCodes.fine;
   if (step.kind === 'enter') return exitCodes.interrupted;
