@@ -1,4 +1,5 @@
 import { type FileHandle, open } from 'node:fs/promises';
+import { ownFileFlags } from '../lib/own-file.ts';
 import type { TelemetryCost } from '../model/telemetry.ts';
 import { readSensors } from '../rig/sensors/read-sensors.ts';
 import type { Clock } from '../runner/clock.ts';
@@ -19,7 +20,7 @@ export async function openTelemetry(
   startSeconds: number,
 ): Promise<SittingTelemetry> {
   const { set, files } = await openSensors(root);
-  const file = await open(path, 'a+');
+  const file = await open(path, ownFileFlags.append, 0o644);
   await cutUnfinishedLine(file);
   const telemetry = startTelemetry({
     table: set.table,

@@ -7,7 +7,7 @@ import type { SittingEvent } from '../model/event.ts';
 export function openEventLog(path: string): Result<(event: SittingEvent) => void, string> {
   let descriptor: number;
   try {
-    descriptor = openSync(path, 'a');
+    descriptor = openSync(path, 'a', 0o644);
   } catch (error) {
     return err(`option --log: ${path} cannot be written: ${(error as Error).message}`);
   }

@@ -20,5 +20,8 @@ export function findSitting(given: string, results: string): Result<string, Prob
 
 function sittingIds(results: string): readonly string[] {
   if (!existsSync(results)) return [];
-  return readdirSync(results).filter(isSittingId).sort();
+  return readdirSync(results, { withFileTypes: true })
+    .filter((entry) => isSittingId(entry.name) && !entry.isSymbolicLink())
+    .map(({ name }) => name)
+    .sort();
 }

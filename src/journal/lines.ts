@@ -2,6 +2,9 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { Problem, ProblemCode } from '../model/problem.ts';
 import { decodeLine, firstSum } from './format.ts';
 
+/** No record comes near: a text without an end must not be searched through again and again, nor parsed. */
+const longestLineBytes = 8 * 2 ** 20;
+
 /** What a file of chained lines holds beside its records. */
 export interface Chain {
   /** Bytes of whole, good lines. */
@@ -26,6 +29,10 @@ export function parseLines(
   let sum = firstSum;
   for (let number = 1; position < end; number += 1) {
     const feed = bytes.indexOf(0x0a, position);
+    if ((feed === -1 ? end : feed) - position > longestLineBytes) {
+      const message = `damaged: a line has more than ${longestLineBytes} bytes`;
+      return err(lineProblem('journal-damaged', path, number, message));
+    }
     if (feed === -1 || feed >= end) {
       if (isTorn(bytes.toString('utf8', position, end))) break;
       const message = 'damaged: the line feed after a whole line is not there';

@@ -1,5 +1,6 @@
-import { readFile } from 'node:fs/promises';
 import { compileCheck } from '../lib/compile-check.ts';
+import { reasonOf } from '../lib/file-faults.ts';
+import { mostLinesBytes, readOwnFile } from '../lib/own-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
 import { type Correction, correctionSchema, type RunRecord } from '../model/run.ts';
@@ -21,10 +22,9 @@ export interface Journal extends Chain {
 export async function readJournal(path: string): Promise<Result<Journal, Problem>> {
   let bytes: Buffer;
   try {
-    bytes = await readFile(path);
+    bytes = await readOwnFile(path, mostLinesBytes);
   } catch (error) {
-    const message = `cannot be read: ${(error as Error).message}`;
-    return err(plainProblem('file-unreadable', message, path));
+    return err(plainProblem('file-unreadable', `cannot be read: ${reasonOf(error)}`, path));
   }
   return parseJournal(bytes, path);
 }

@@ -1,6 +1,7 @@
 import { open } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { syncFolder } from '../lib/durable-fs.ts';
+import { ownFileFlags } from '../lib/own-file.ts';
 import { encodeLine, type JournalEntry } from './format.ts';
 
 export interface JournalWriter<Entry extends object = JournalEntry> {
@@ -18,7 +19,11 @@ export async function openJournal<Entry extends object = JournalEntry>(
   validBytes: number,
   lastSum: string,
 ): Promise<JournalWriter<Entry>> {
-  const handle = await open(path, validBytes === 0 ? 'w' : 'r+');
+  const handle = await open(
+    path,
+    validBytes === 0 ? ownFileFlags.create : ownFileFlags.change,
+    0o644,
+  );
   await handle.truncate(validBytes);
   await handle.sync();
   await syncFolder(dirname(path));

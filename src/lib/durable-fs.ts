@@ -1,5 +1,6 @@
 import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname } from 'node:path';
+import { ownFileFlags } from './own-file.ts';
 
 /**
  * Writes that survive a power cut: the data is on the disk, and so is the folder entry that leads to it.
@@ -17,11 +18,18 @@ export async function syncFolder(path: string): Promise<void> {
   }
 }
 
-/** Replaces a file as a whole: readers see the old content or the new one, never a part. */
-export async function writeFileDurably(path: string, content: string | Uint8Array): Promise<void> {
+/**
+ * Replaces a file as a whole: readers see the old content or the new one, never a part. Only its owner may ever change it,
+ * whatever the umask; `mode` as of POSIX.
+ */
+export async function writeFileDurably(
+  path: string,
+  content: string | Uint8Array,
+  mode = 0o644,
+): Promise<void> {
   const temporary = `${path}.new`;
   try {
-    const handle = await open(temporary, 'w', 0o644);
+    const handle = await open(temporary, ownFileFlags.create, mode);
     try {
       await handle.writeFile(content);
       await handle.sync();
@@ -60,6 +68,6 @@ export async function makeFoldersDurably(path: string): Promise<void> {
 
 /** Creates one folder (not its parents; fails when it is there) and makes the entry durable. */
 export async function makeFolderDurably(path: string): Promise<void> {
-  await mkdir(path);
+  await mkdir(path, 0o755);
   await syncFolder(dirname(path));
 }

@@ -13,9 +13,10 @@ const reasons: Readonly<Record<string, string>> = {
   EACCES: 'not permitted',
   EPERM: 'not permitted',
   ENOTDIR: 'a part of the path is no folder',
-  ELOOP: 'symbolic links that lead in a circle',
+  ELOOP: 'a symbolic link where none is followed, or some that lead in a circle',
   ENAMETOOLONG: 'the name is too long',
   EISDIR: 'it is a folder',
+  EFBIG: 'it is larger than such a file can be',
   ENXIO: 'it is a socket or a pipe',
 };
 

@@ -1,7 +1,8 @@
 import { createHash, hash } from 'node:crypto';
-import { createReadStream, readFileSync, statSync } from 'node:fs';
+import { createReadStream, lstatSync, readFileSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { ownFileFlags } from '../lib/own-file.ts';
 
 /**
  * The parts of BagIt (RFC 8493) that sealing and verifying share. A payload path in a manifest is relative to the
@@ -15,10 +16,15 @@ export const tagFiles = ['bag-info.txt', 'manifest-sha512.txt'] as const;
 /** Read at once up to this size: hashing it blocks longer than reading it, and a bag may hold thousands of small files. */
 const smallBytes = 2 ** 23;
 
+// Node takes the numbers too, its types do not know.
+const unfollowing = ownFileFlags.read as unknown as string;
+
+/** SHA-512 (hex) of a file that is no link. Rejects with what the system says. */
 export async function fileSha512(path: string): Promise<string> {
-  if (statSync(path).size <= smallBytes) return hash('sha512', readFileSync(path), 'hex');
+  if (lstatSync(path).size <= smallBytes)
+    return hash('sha512', readFileSync(path, { flag: unfollowing }), 'hex');
   const running = createHash('sha512');
-  for await (const part of createReadStream(path, { highWaterMark: 2 ** 20 })) {
+  for await (const part of createReadStream(path, { highWaterMark: 2 ** 20, flags: unfollowing })) {
     running.update(part as Buffer);
   }
   return running.digest('hex');

@@ -1,8 +1,8 @@
-import { readFile } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { firstSum } from '../journal/format.ts';
 import { type Chain, lineProblem, parseLines } from '../journal/lines.ts';
 import { reasonOf } from '../lib/file-faults.ts';
+import { mostLinesBytes, readOwnFile } from '../lib/own-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Exclusion } from '../model/exclusion.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
@@ -24,7 +24,7 @@ export async function readExclusions(results: string): Promise<Result<Exclusions
   const path = exclusionsPath(results);
   let bytes: Buffer;
   try {
-    bytes = await readFile(path);
+    bytes = await readOwnFile(path, mostLinesBytes);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') {
       return ok({ path, lines: [], validBytes: 0, tornBytes: 0, lastSum: firstSum });

@@ -1,10 +1,11 @@
-import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
+import { existsSync, lstatSync } from 'node:fs';
 import { join } from 'node:path';
 import type { z } from 'zod';
 import { readJournal } from '../journal/reader.ts';
 import { compileCheck } from '../lib/compile-check.ts';
+import { reasonOf } from '../lib/file-faults.ts';
 import { deepFreeze } from '../lib/freeze.ts';
+import { readOwnFile } from '../lib/own-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { Inventory } from '../model/inventory.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
@@ -65,7 +66,11 @@ export async function readSittingUnfrozen(folder: string): Promise<Result<Stored
 
 /** Only what was decided before the first run, and the state: `sitting.json`. */
 export async function readSittingFile(folder: string): Promise<Result<Sitting, Problem>> {
-  const path = sittingPaths(folder).sitting;
+  const { data, sitting: path } = sittingPaths(folder);
+  if (isLink(data)) {
+    const message = 'a symbolic link, and what it leads to is not in the folder';
+    return err(plainProblem('folder-invalid', message, data));
+  }
   if (existsSync(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
   const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
   return err(plainProblem('folder-invalid', message, folder));
@@ -78,6 +83,10 @@ export function isSealed(folder: string): boolean {
   return existsSync(join(folder, 'bagit.txt'));
 }
 
+function isLink(path: string): boolean {
+  return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() ?? false;
+}
+
 async function readRecord<T>(
   path: string,
   name: SchemaName,
@@ -86,10 +95,12 @@ async function readRecord<T>(
 ): Promise<Result<T, Problem>> {
   let value: unknown;
   try {
-    value = JSON.parse(await readFile(path, 'utf8'));
+    value = JSON.parse((await readOwnFile(path)).toString('utf8'));
   } catch (error) {
-    const code = error instanceof SyntaxError ? 'record-invalid' : 'file-unreadable';
-    return err(plainProblem(code, `cannot be read: ${(error as Error).message}`, path));
+    const isText = error instanceof SyntaxError;
+    const reason = isText ? error.message : reasonOf(error);
+    const code = isText ? 'record-invalid' : 'file-unreadable';
+    return err(plainProblem(code, `cannot be read: ${reason}`, path));
   }
   if (isRecord(value)) return ok(value);
   const parsed = parseRecord(value, name, schema, (at) => `not a ${name} file: ${at}:`);

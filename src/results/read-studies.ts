@@ -1,7 +1,8 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseLines } from '../journal/lines.ts';
 import { reasonOf } from '../lib/file-faults.ts';
+import { readOwnFile } from '../lib/own-file.ts';
 import { err, ok, type Result } from '../lib/result.ts';
 import type { PrecisionStudy } from '../model/precision.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
@@ -50,7 +51,7 @@ export async function readStudies(results: string): Promise<Result<StudyList, Pr
 async function readStudy(path: string): Promise<Result<PrecisionStudy, Problem>> {
   let bytes: Buffer;
   try {
-    bytes = await readFile(path);
+    bytes = await readOwnFile(path);
   } catch (error) {
     return err(plainProblem('file-unreadable', `cannot be read: ${reasonOf(error)}`, path));
   }

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { stat } from 'node:fs/promises';
+import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeFileDurably } from '../lib/durable-fs.ts';
 import { isMarkedInvented } from '../model/is-marked-invented.ts';
@@ -16,6 +16,8 @@ export async function sealSitting(folder: string, sitting: Sitting, sealedAt: Da
 
 /** Seals what lies in `data`; `info` makes `bag-info.txt` of the payload's bytes and number of files. */
 export async function sealBag(folder: string, info: (oxum: string) => string): Promise<void> {
+  if ((await lstat(join(folder, 'data'))).isSymbolicLink())
+    throw new Error(`cannot seal ${folder}: data is a symbolic link; put the folder itself there`);
   const entries = await listEntries(folder, 'data');
   const alien = entries.find((entry) => !entry.isFile);
   if (alien !== undefined) {
@@ -24,7 +26,7 @@ export async function sealBag(folder: string, info: (oxum: string) => string): P
   let bytes = 0;
   const sums: [string, string][] = [];
   for (const { path } of entries) {
-    bytes += (await stat(join(folder, path))).size;
+    bytes += (await lstat(join(folder, path))).size;
     sums.push([path, await fileSha512(join(folder, path))]);
   }
   await writeFileDurably(join(folder, 'manifest-sha512.txt'), renderManifest(sums));

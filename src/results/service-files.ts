@@ -1,5 +1,5 @@
-import { readFile } from 'node:fs/promises';
 import { removeReplaced, writeFileDurably } from '../lib/durable-fs.ts';
+import { readOwnFile } from '../lib/own-file.ts';
 import { serviceStateFileSchema } from '../model/schemas/service-state-schema.ts';
 import type { ServiceState } from '../model/service-state.ts';
 import { sittingPaths } from './layout.ts';
@@ -26,8 +26,8 @@ export function writeServiceEnd(folder: string, text: string): Promise<void> {
 
 /** The word that was left; null where there is none. */
 export function readServiceEnd(folder: string): Promise<string | null> {
-  return readFile(sittingPaths(folder).serviceEnd, 'utf8').then(
-    (text) => text.trimEnd(),
+  return readOwnFile(sittingPaths(folder).serviceEnd).then(
+    (text) => text.toString('utf8').trimEnd(),
     () => null,
   );
 }

@@ -1,6 +1,7 @@
 import { closeSync, openSync, writeSync } from 'node:fs';
 import { rename, writeFile } from 'node:fs/promises';
 import { removeReplaced, writeFileDurably } from '../lib/durable-fs.ts';
+import { ownFileFlags } from '../lib/own-file.ts';
 import { underWayFileSchema } from '../model/schemas/under-way-schema.ts';
 import { type UnderWay, underWaySchema } from '../model/under-way.ts';
 import { sittingPaths } from './layout.ts';
@@ -65,8 +66,11 @@ export function openUnderWay(
   };
 }
 
+// Node takes the numbers too, its types do not know.
+const createFlag = ownFileFlags.create as unknown as string;
+
 async function replaceFile(path: string, text: string): Promise<void> {
-  await writeFile(`${path}.new`, text);
+  await writeFile(`${path}.new`, text, { flag: createFlag, mode: 0o644 });
   await rename(`${path}.new`, path);
 }
 
@@ -75,7 +79,7 @@ async function replaceFile(path: string, text: string): Promise<void> {
  * and with it what was under way would be forgotten.
  */
 function overwrite(path: string, offset: number, text: string): void {
-  const descriptor = openSync(path, 'r+');
+  const descriptor = openSync(path, ownFileFlags.change);
   try {
     writeSync(descriptor, text, offset);
   } finally {

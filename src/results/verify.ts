@@ -1,5 +1,7 @@
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { reasonOf } from '../lib/file-faults.ts';
+import { isSystemError } from '../lib/is-system-error.ts';
+import { readOwnFile } from '../lib/own-file.ts';
 import type { SealFinding, SealReport } from '../model/seal-report.ts';
 import { bagDeclaration, fileSha512, listEntries, parseManifest, tagFiles } from './bag.ts';
 
@@ -10,13 +12,15 @@ const bagFiles = ['bagit.txt', ...tagFiles, 'tagmanifest-sha512.txt'];
  * deliberate one by somebody who makes new manifests: a seal detects damage, it does not prove authorship.
  */
 export async function verifySeal(folder: string): Promise<SealReport> {
-  const present = new Set((await listEntries(folder, '')).map((entry) => entry.path));
+  const entries = await listEntries(folder, '');
+  const present = new Set(entries.filter(({ isFile }) => isFile).map(({ path }) => path));
+  const odd = new Set(entries.filter(({ isFile }) => !isFile).map(({ path }) => path));
   if (!present.has('bagit.txt'))
     return { folder, sealed: false, invented: false, checkedFiles: 0, findings: [] };
-  const info = await readFile(join(folder, 'bag-info.txt'), 'utf8').catch(() => '');
+  const info = await readText(folder, 'bag-info.txt').catch(() => '');
   const invented = /^External-Description: invented/m.test(info);
   const findings: SealFinding[] = [];
-  const declaration = await readFile(join(folder, 'bagit.txt'), 'utf8');
+  const declaration = await readText(folder, 'bagit.txt');
   if (declaration !== bagDeclaration) {
     findings.push({
       kind: 'damaged',
@@ -29,12 +33,19 @@ export async function verifySeal(folder: string): Promise<SealReport> {
   const expected = new Map([...tags, ...payload]);
   let checkedFiles = 0;
   for (const [path, sum] of expected) {
-    if (!present.has(path)) {
+    if (odd.has(path)) {
+      // Told below.
+    } else if (!present.has(path)) {
       findings.push({ kind: 'missing', path, detail: 'named in the seal, but not in the folder' });
-    } else if ((await fileSha512(join(folder, path))) !== sum) {
-      findings.push({ kind: 'damaged', path, detail: 'its SHA-512 is not the sealed one' });
+    } else {
+      const detail = await checkSum(join(folder, path), sum);
+      if (detail !== null) findings.push({ kind: 'damaged', path, detail });
     }
     checkedFiles += 1;
+  }
+  for (const path of odd) {
+    const detail = 'a link or a device; a sealed folder holds regular files alone';
+    findings.push({ kind: expected.has(path) ? 'damaged' : 'extra', path, detail });
   }
   for (const path of present) {
     if (!expected.has(path) && !bagFiles.includes(path)) {
@@ -54,10 +65,24 @@ async function readManifest(
     findings.push({ kind: 'missing', path: name, detail: 'the seal is not whole' });
     return new Map();
   }
-  const sums = parseManifest(await readFile(join(folder, name), 'utf8'));
+  const sums = parseManifest(await readText(folder, name));
   if (typeof sums !== 'string') return sums;
   findings.push({ kind: 'damaged', path: name, detail: sums });
   return new Map();
+}
+
+/** Why a file is not as sealed; null where it is. Logs of runs are for whoever measured alone. */
+async function checkSum(path: string, sum: string): Promise<string | null> {
+  try {
+    return (await fileSha512(path)) === sum ? null : 'its SHA-512 is not the sealed one';
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return `cannot be compared: ${reasonOf(error)}; ask whoever measured`;
+  }
+}
+
+async function readText(folder: string, name: string): Promise<string> {
+  return (await readOwnFile(join(folder, name))).toString('utf8');
 }
 
 function byPath(a: SealFinding, b: SealFinding): number {

@@ -14,7 +14,8 @@ export async function keepLog(
   // Programs print any bytes: Latin-1 maps each byte to one character and back, so only what is scrubbed changes.
   const bytes = await readFile(captured.file);
   const { text, redactions } = scrubText(bytes.toString('latin1'), literals.map(asBytes));
-  await writeFileDurably(`${data}/${path}`, Buffer.from(text, 'latin1'));
+  // Scrubbing finds what it knows: until somebody publishes it, a log is for whoever measured.
+  await writeFileDurably(`${data}/${path}`, Buffer.from(text, 'latin1'), 0o600);
   return { ...captured.stream, path, redactions };
 }
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { readOwnFile } from '../../lib/own-file.ts';
 import { err, ok, type Result } from '../../lib/result.ts';
 import { type Problem, plainProblem } from '../../model/problem.ts';
 import { verifySeal } from '../../results/verify.ts';
@@ -15,6 +15,6 @@ export async function checkedSeal(folder: string): Promise<Result<string, Proble
     return err(
       plainProblem('folder-invalid', `${broken.kind}: ${broken.detail}`, join(folder, broken.path)),
     );
-  const bytes = await readFile(join(folder, 'tagmanifest-sha512.txt'));
+  const bytes = await readOwnFile(join(folder, 'tagmanifest-sha512.txt'));
   return ok(createHash('sha512').update(bytes).digest('hex'));
 }

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type RunFacts, runFacts } from '../../compare/figures/run-facts.ts';
+import { readOwnFile } from '../../lib/own-file.ts';
 import { ok, type Result } from '../../lib/result.ts';
 import type { Exclusion } from '../../model/exclusion.ts';
 import type { Problem } from '../../model/problem.ts';
@@ -72,6 +72,6 @@ async function readDossier(
 
 /** The tag manifest holds a checksum of every other tag file, and these of all the data. */
 async function sealOf(folder: string): Promise<string> {
-  const bytes = await readFile(join(folder, 'tagmanifest-sha512.txt'));
+  const bytes = await readOwnFile(join(folder, 'tagmanifest-sha512.txt'));
   return createHash('sha512').update(bytes).digest('hex');
 }

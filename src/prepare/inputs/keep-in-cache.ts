@@ -28,7 +28,7 @@ export async function keepInCache(
       const sum = await readSum(path);
       if (sum !== null) return ok({ sum, how: 'found' });
     }
-    await mkdir(dirname(path), { recursive: true });
+    await mkdir(dirname(path), { recursive: true, mode: 0o755 });
     await removeStale(dirname(path));
     await rm(path, { recursive: true, force: true });
     const made = await make(temporary);

@@ -55,7 +55,7 @@ function keep(
     });
   return keepInCache(path, async (temporary) => {
     onMake(probe);
-    await mkdir(temporary);
+    await mkdir(temporary, 0o755);
     const unpacked = await unpack(file?.path ?? '', temporary);
     return unpacked.ok ? ok(await hashTree(temporary)) : unpacked;
   });

@@ -1,4 +1,5 @@
 import { type FileHandle, open } from 'node:fs/promises';
+import { ownFileFlags } from '../../lib/own-file.ts';
 import { sensorTableSchema } from '../../model/telemetry.ts';
 
 /** How each table of sensors begins, and nothing else. */
@@ -23,7 +24,7 @@ export async function findTelemetryTail(
   path: string,
   hasParts: boolean,
 ): Promise<TelemetryTail | null> {
-  const file = await open(path, 'r').catch(() => null);
+  const file = await open(path, ownFileFlags.read).catch(() => null);
   if (file === null) return null;
   try {
     const { size } = await file.stat();

@@ -1,4 +1,5 @@
 import { type FileHandle, open } from 'node:fs/promises';
+import { ownFileFlags } from '../../lib/own-file.ts';
 
 /** Reads a file that others append to, from where it was left the last time. */
 export interface LineFollower {
@@ -62,7 +63,7 @@ export function followLines(path: string, from = 0): LineFollower {
 
 async function openOrNull(path: string): Promise<FileHandle | null> {
   try {
-    return await open(path, 'r');
+    return await open(path, ownFileFlags.read);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null;
     throw error;

@@ -29,7 +29,7 @@ export class CapturedLog {
   constructor(path: string, kept: KeptLength) {
     const { O_RDWR, O_CREAT, O_TRUNC, O_APPEND } = constants;
     // Appending, or a program would go on at its old offset after a cut and leave a hole.
-    this.descriptor = openSync(path, O_RDWR | O_CREAT | O_TRUNC | O_APPEND, 0o644);
+    this.descriptor = openSync(path, O_RDWR | O_CREAT | O_TRUNC | O_APPEND, 0o600);
     this.#kept = kept;
   }
 

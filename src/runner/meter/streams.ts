@@ -69,7 +69,7 @@ class PlainFile implements OutputFile {
   readonly descriptor: number;
 
   constructor(path: string, flags: number) {
-    this.descriptor = openSync(path, flags, 0o644);
+    this.descriptor = openSync(path, flags, 0o600);
   }
 
   /** This file; throws when it is no regular one. */

@@ -44,7 +44,15 @@ describe('reading telemetry', () => {
   });
 
   it('passes over lines that are no samples, and samples that no table explains', async () => {
-    const text = [sample(39), 'noise', '{"schema":"steadyrig/other/1"}', table, 'null', sample(40)];
+    const text = [
+      sample(39),
+      'noise',
+      '{"schema":"steadyrig/other/1"}',
+      table,
+      'null',
+      sample(40),
+      '',
+    ];
     expect(celsius(await read(text.join('\n')))).toEqual([[40]]);
   });
 

@@ -1,5 +1,6 @@
-import { lstat, readdir, readFile } from 'node:fs/promises';
+import { lstat, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { readOwnFile } from '../../../lib/own-file.ts';
 import { sittingPaths } from '../../../results/layout.ts';
 
 /**
@@ -17,7 +18,11 @@ export async function readLogs(
     const entries = await readdir(logs, { withFileTypes: true }).catch(() => []);
     for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1)))
       if (entry.isFile() && /^[0-9]+[a-z0-9.-]*\.txt$/.test(entry.name))
-        found.set(`logs/${sitting}/${entry.name}`, await readFile(join(logs, entry.name), 'utf8'));
+        found.set(`logs/${sitting}/${entry.name}`, await readLog(join(logs, entry.name)));
   }
   return found;
+}
+
+async function readLog(path: string): Promise<string> {
+  return (await readOwnFile(path)).toString('utf8');
 }
