@@ -17,7 +17,7 @@ export const ownFileFlags: Readonly<Record<'read' | 'append' | 'create' | 'chang
 };
 
 /** Of records that are one JSON value; the largest seen has some MiB. */
-export const mostRecordBytes: number = 64 * 2 ** 20;
+const mostRecordBytes = 64 * 2 ** 20;
 /** Of files that grow by a line for each run or sample. */
 export const mostLinesBytes: number = 2 ** 30;
 

@@ -76,7 +76,10 @@ describe('loadSuite', () => {
     const path = join(temporaryFolder(), 'a.yaml');
     symlinkSync(path, path);
     expect(await problems(path)).toMatchObject([
-      { message: 'cannot be read: a symbolic link where none is followed, or some that lead in a circle' },
+      {
+        message:
+          'cannot be read: a symbolic link where none is followed, or some that lead in a circle',
+      },
     ]);
   });
 
