@@ -8,8 +8,6 @@ import { tolerances } from '../model/rules/tolerances.ts';
 export interface Fact {
   /** Equal exactly where two rigs are alike in it, tolerances aside: see `isAlike`. */
   readonly exact: string;
-  /** Of a reading that is a number, base unit; null for others. */
-  readonly number: number | null;
   /** Its parts, of a list one for each item; empty where it is absent. */
   readonly parts: readonly Part[];
   /** Why there is no value; null where there is one. */
@@ -21,6 +19,10 @@ export interface Fact {
 export interface Part {
   readonly exact: string;
   readonly shown: string;
+  /** Of a reading that is a number, base unit; null for others. */
+  readonly number: number | null;
+  /** Name of the item that it is of; empty where it has none. */
+  readonly of: string;
 }
 
 /** Lists whose items have a name of their own: their fields are told with it. Items of others are compared as a heap, in any order. */
@@ -57,24 +59,25 @@ export function rigFacts(sitting: SittingFigures): ReadonlyMap<string, Fact> {
 }
 
 export function absentFact(reason: string): Fact {
-  return { exact: '', number: null, parts: [], absent: reason, unread: null };
+  return { exact: '', parts: [], absent: reason, unread: null };
 }
 
 function plainFact(exact: string, shown: string = exact): Fact {
-  return {
-    exact: `=${exact}`,
-    number: null,
-    parts: [{ exact, shown }],
-    absent: null,
-    unread: null,
-  };
+  const part = { exact, shown, number: null, of: '' };
+  return { exact: `=${exact}`, parts: [part], absent: null, unread: null };
 }
 
 /** Whether two rigs are alike in what stands under a path, within the tolerance that it has. */
 export function isAlike(path: string, one: Fact, other: Fact): boolean {
   if (one.exact === other.exact) return true;
   const tolerance = tolerances[path];
-  if (tolerance === undefined || one.number === null || other.number === null) return false;
+  if (tolerance === undefined || one.parts.length !== other.parts.length) return false;
+  return one.parts.every((part, at) => isNear(part, other.parts[at], tolerance));
+}
+
+function isNear(one: Part, other: Part | undefined, tolerance: number): boolean {
+  if (other === undefined || one.of !== other.of) return false;
+  if (one.number === null || other.number === null) return one.exact === other.exact;
   return Math.abs(one.number - other.number) <= tolerance;
 }
 
@@ -112,25 +115,33 @@ function heapFact(parts: readonly Part[]): Fact {
     .map((part) => part.exact)
     .sort()
     .join('\n');
-  return { exact: `=${exact}`, number: null, parts, absent: null, unread: null };
+  return { exact: `=${exact}`, parts, absent: null, unread: null };
 }
 
 function itemPart(item: Item, field: string, names: readonly string[]): Part {
   const own = partOf(item[field]);
   if (names.length === 0) return own;
   const name = named(item, names);
-  return { exact: `${name.exact}: ${own.exact}`, shown: `${name.shown}: ${own.shown}` };
+  return {
+    exact: `${name.exact}: ${own.exact}`,
+    shown: `${name.shown}: ${own.shown}`,
+    number: own.number,
+    of: name.exact,
+  };
 }
 
 function named(item: Item, names: readonly string[]): Part {
   const shown = names.map((name) => partOf(item[name]).shown).join(' ');
-  return { exact: shown, shown };
+  return { exact: shown, shown, number: null, of: '' };
 }
 
 function partOf(reading: Reading | undefined): Part {
-  if (reading === undefined) return { exact: '?', shown: 'not recorded' };
-  if (reading.value === null) return { exact: '?', shown: absenceText(reading.absent) };
-  return { exact: JSON.stringify([reading.value, reading.unit]), shown: readingText(reading) };
+  const unknown = { exact: '?', number: null, of: '' };
+  if (reading === undefined) return { ...unknown, shown: 'not recorded' };
+  if (reading.value === null) return { ...unknown, shown: absenceText(reading.absent) };
+  const number = typeof reading.value === 'number' ? reading.value : null;
+  const exact = JSON.stringify([reading.value, reading.unit]);
+  return { exact, shown: readingText(reading), number, of: '' };
 }
 
 function readingFact(reading: Reading): Fact {
@@ -138,8 +149,7 @@ function readingFact(reading: Reading): Fact {
     return { ...absentFact(reading.absent), unread: unreadReason(reading) };
   }
   const part = partOf(reading);
-  const number = typeof reading.value === 'number' ? reading.value : null;
-  return { exact: `=${part.exact}`, number, parts: [part], absent: null, unread: null };
+  return { exact: `=${part.exact}`, parts: [part], absent: null, unread: null };
 }
 
 function unreadReason(reading: Reading | undefined): string | null {

@@ -21,7 +21,7 @@ export function renderWorth(worth: Worth): string {
     ...(worth.invented ? ['INVENTED DATA, for demonstration: prices or figures are made up'] : []),
     '',
     ...worth.rigs.flatMap((rig) => [...rigLines(rig, worth.baseline), '']),
-    ...frontierLines(worth.frontier),
+    ...frontierLines(worth),
     '',
     ...priceLines(worth),
     '',
@@ -155,21 +155,25 @@ const stateTexts: Readonly<Record<FrontierRow['state'], string>> = {
   'not-told': 'not told: a price or a comparison is missing',
 };
 
-function frontierLines(rows: readonly FrontierRow[]): readonly string[] {
-  return (['as-measured', 'cheapest'] as const).flatMap((by) => {
-    const title = by === 'as-measured' ? 'as measured' : 'with the cheapest parts on paper';
-    return [
-      `Price and performance, ${title}:`,
-      ...rows
-        .filter((row) => row.by === by)
-        .flatMap((row) =>
-          lines(
-            plainText(`${row.rig}: ${stateTexts[row.state]} ${row.others.join(', ')}`.trim()),
-            '  ',
+/** On paper too, where anything may be replaced there. */
+function frontierLines({ frontier: rows, rigs }: Worth): readonly string[] {
+  const isReplaced = rigs.some(({ builds }) => builds.length > 1);
+  return (['as-measured', ...(isReplaced ? (['cheapest'] as const) : [])] as const).flatMap(
+    (by) => {
+      const title = by === 'as-measured' ? 'as measured' : 'with the cheapest parts on paper';
+      return [
+        `Price and performance, ${title}:`,
+        ...rows
+          .filter((row) => row.by === by)
+          .flatMap((row) =>
+            lines(
+              plainText(`${row.rig}: ${stateTexts[row.state]} ${row.others.join(', ')}`.trim()),
+              '  ',
+            ),
           ),
-        ),
-    ];
-  });
+      ];
+    },
+  );
 }
 
 /** Where every price and rate comes from, and of when it is. */

@@ -4,4 +4,5 @@
  */
 export const tolerances: Readonly<Record<string, number>> = {
   'memory.total': 64 * 2 ** 20,
+  'topology.nodes.memory': 64 * 2 ** 20,
 };

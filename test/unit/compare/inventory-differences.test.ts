@@ -61,6 +61,30 @@ describe('compareInventories', () => {
     expect(paths(total / 2)).toEqual(['memory.total']);
   });
 
+  it('does so for each node of the memory by its name', () => {
+    const withNodes = (nodes: Readonly<Record<string, number | null>>): Inventory => {
+      const base = rig({});
+      const items = Object.entries(nodes).map(
+        ([name, bytes]): Item => ({
+          name: at(name),
+          memory: bytes === null ? absent('no-such-file') : at(bytes, 'By'),
+        }),
+      );
+      const topology = { readings: {}, items: { nodes: items } };
+      return { ...base, sections: { ...base.sections, topology } };
+    };
+    const gibibyte = 2 ** 30;
+    const whole = { node0: 8 * gibibyte, node1: 16 * gibibyte };
+    const paths = (nodes: Readonly<Record<string, number | null>>): string[] =>
+      compareInventories(withNodes(whole), withNodes(nodes)).parts.flatMap(({ differences }) =>
+        differences.map(({ path }) => path),
+      );
+    expect(paths({ ...whole, node1: whole.node1 - 3 * 2 ** 20 })).toEqual([]);
+    expect(paths({ ...whole, node1: whole.node0 })).toEqual(['topology.nodes.memory']);
+    expect(paths({ ...whole, node1: null })).toEqual(['topology.nodes.memory']);
+    expect(paths({ node1: whole.node0, node2: whole.node1 })).toContain('topology.nodes.memory');
+  });
+
   it('tells before and after by part, and nothing of what moves by itself', () => {
     const before = rig({ modules: [stick(8, 2.4e9), stick(8, 2.4e9)] });
     const after = rig({ free: 9, firmware: 'F3', modules: [stick(16, 2.4e9), stick(16, 3.2e9)] });
