@@ -1,4 +1,4 @@
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { mkdir, open, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { ownFileFlags } from './own-file.ts';
 
@@ -42,6 +42,18 @@ export async function writeFileDurably(
     throw error;
   }
   await syncFolder(dirname(path));
+}
+
+/** The same without waiting for the disk: after a power cut the file may be torn. For what is checked when read, and can be made anew. */
+export async function replaceFile(path: string, content: string): Promise<void> {
+  const temporary = `${path}.new`;
+  try {
+    await writeFile(temporary, content);
+    await rename(temporary, path);
+  } catch (error) {
+    await rm(temporary, { force: true }).catch(() => undefined);
+    throw error;
+  }
 }
 
 /** Deletes a file that is replaced as a whole, and what a replacement that was cut off has left. */

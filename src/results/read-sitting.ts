@@ -41,12 +41,7 @@ export async function readSittingUnfrozen(folder: string): Promise<Result<Stored
   const paths = sittingPaths(folder);
   const sitting = await readSittingFile(folder);
   if (!sitting.ok) return sitting;
-  const inventory = await readRecord(
-    paths.inventory,
-    'inventory',
-    inventorySchemaDefinition,
-    isInventory,
-  );
+  const inventory = await readInventoryFile(folder);
   if (!inventory.ok) return inventory;
   // A crash between writing sitting.json and the first run leaves no journal: no run was lost.
   const journal = existsSync(paths.journal)
@@ -74,6 +69,12 @@ export async function readSittingFile(folder: string): Promise<Result<Sitting, P
   if (existsSync(path)) return readRecord(path, 'sitting', sittingFileSchema, isSitting);
   const message = `not a result folder: ${join('data', 'sitting.json')} is not there`;
   return err(plainProblem('folder-invalid', message, folder));
+}
+
+/** Only what was in the box: `inventory.json`. */
+export async function readInventoryFile(folder: string): Promise<Result<Inventory, Problem>> {
+  const path = sittingPaths(folder).inventory;
+  return readRecord(path, 'inventory', inventorySchemaDefinition, isInventory);
 }
 
 const isSitting = compileCheck(sittingFileSchema);

@@ -42,7 +42,7 @@ export async function readMeasured(
   const own = headers.value.filter(
     ({ rig, digest }) => labels.includes(rig) && digest === suite.digest,
   );
-  const read = await readSelection(chooseMeasured(labels, own), { results, verify });
+  const read = await readSelection(chooseMeasured(labels, own), { results, verify, index });
   return read.ok ? ok({ ...read.value, campaign, suite }) : read;
 }
 

@@ -59,8 +59,11 @@ async function runThread(
   options: FigureOptions,
   reads: Answer['read'][],
 ): Promise<void> {
+  const { isVerified, exclusions, index = null } = options;
+  // Without its clock: a function cannot be handed to a thread.
+  const place = index === null ? null : { folder: index.folder, tool: index.tool };
   const worker = new Worker(builtPath('./figures-worker.js', import.meta.url), {
-    workerData: options,
+    workerData: { isVerified, exclusions, index: place } satisfies FigureOptions,
   });
   try {
     await new Promise<void>((resolve, reject) => {

@@ -6,6 +6,7 @@ import type { Exclusion } from '../../model/exclusion.ts';
 import type { PrecisionStudy } from '../../model/precision.ts';
 import type { Problem } from '../../model/problem.ts';
 import type { SittingHeader } from '../../model/sitting-entry.ts';
+import { type IndexPlace, isWorthIndexing } from '../../results/index/index-place.ts';
 import { readExclusions } from '../../results/read-exclusions.ts';
 import { readStudies } from '../../results/read-studies.ts';
 import { readAllFigures } from './read-all-figures.ts';
@@ -45,19 +46,22 @@ export interface ReadingOptions {
   readonly results: string;
   /** Compare sealed sittings with their seals first. */
   readonly verify: boolean;
+  /** Where figures of sealed sittings are kept for later calls, where there are many. Default null: nowhere. */
+  readonly index?: IndexPlace | null;
 }
 
 /** The figures of chosen sittings, with what lies beside them. Codes: those of reading result folders, exclusions and studies. */
 export async function readSelection(
   chosen: ChosenSittings,
-  { results, verify }: ReadingOptions,
+  { results, verify, index = null }: ReadingOptions,
 ): Promise<Result<SidesRead, readonly Problem[]>> {
   const headers = chosen.sides.flatMap(({ sittings }) => sittings);
   const folders = headers.map(({ folder }) => folder);
   const besides = await readBesides(folders, results);
   if (!besides.ok) return err([besides.error]);
   const { exclusions, studies, problems } = besides.value;
-  const options = { isVerified: verify, exclusions };
+  const place = index !== null && isWorthIndexing(folders.length, index) ? index : null;
+  const options = { isVerified: verify, exclusions, index: place };
   const read = await readAllFigures(folders, options, availableParallelism());
   if (!read.ok) return read;
   const notes = [

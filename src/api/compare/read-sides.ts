@@ -22,5 +22,5 @@ export async function readSides(
 ): Promise<Result<SidesRead, readonly Problem[]>> {
   const selected = await selectSittings(selectors, { results, suite: suite ?? null, index });
   if (!selected.ok) return err([selected.error]);
-  return readSelection(selected.value, { results, verify });
+  return readSelection(selected.value, { results, verify, index });
 }

@@ -2,6 +2,7 @@ import { ok, type Result } from '../../lib/result.ts';
 import type { Campaign } from '../../model/campaign.ts';
 import type { ComparedRig } from '../../model/comparison-request.ts';
 import type { Problem } from '../../model/problem.ts';
+import type { IndexPlace } from '../../results/index/index-place.ts';
 import { readMeasured } from '../campaign/read-measured.ts';
 import type { SidesRead } from '../compare/read-selection.ts';
 import { readSides } from '../compare/read-sides.ts';
@@ -13,6 +14,7 @@ export interface RigChoice {
   readonly results: string;
   readonly suite?: string;
   readonly verify: boolean;
+  readonly index: IndexPlace | null;
 }
 
 /** The rigs that a report is about, with what was read of them. */

@@ -17,6 +17,7 @@ import { describeMethod } from '../../report/story/describe-method.ts';
 import { noteQuality } from '../../report/story/note-quality.ts';
 import type { StoryFacts } from '../../report/story/story-facts.ts';
 import { tellAnswer } from '../../report/story/tell-answer.ts';
+import type { IndexPlace } from '../../results/index/index-place.ts';
 import { toolVersion } from '../version.ts';
 import { type ChosenRigs, chooseRigs, type RigChoice } from './choose-rigs.ts';
 import { type Dossier, readDossiers } from './read-dossiers.ts';
@@ -36,6 +37,8 @@ export interface ReportOptions {
   readonly allowRevision?: boolean;
   /** Compare sealed sittings with their seals first. Default true. */
   readonly verify?: boolean;
+  /** Where what was found in sealed sittings is kept for later calls. Default null: nowhere, all is read each time. */
+  readonly index?: IndexPlace | null;
   /** When the report is made. Default: now. */
   readonly now?: Date;
 }
@@ -59,8 +62,11 @@ export async function gatherReport(
   rigs: readonly string[],
   options: ReportOptions = {},
 ): Promise<Result<ReportOutcome, readonly Problem[]>> {
-  const { results = 'results', verify = true, suite } = options;
-  const choice: RigChoice = { rigs, results, verify, ...(suite === undefined ? {} : { suite }) };
+  const { results = 'results', verify = true, suite, index = null } = options;
+  const choice: RigChoice = {
+    ...{ rigs, results, verify, index },
+    ...(suite === undefined ? {} : { suite }),
+  };
   const chosen = await chooseRigs(choice);
   if (!chosen.ok) return chosen;
   const ordered = orderRigs(chosen.value.rigs, options.baseline);

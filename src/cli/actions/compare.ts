@@ -2,6 +2,7 @@ import { compareSittings } from '../../api/compare-sittings.ts';
 import { renderComparisonMarkdown } from '../../report/comparison/comparison-markdown.ts';
 import { renderComparison } from '../../report/comparison/comparison-page.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
+import { indexPlace } from '../index-place.ts';
 import { print, printError, printExactly, printJson, printProblems } from '../print.ts';
 
 interface CompareFlags {
@@ -24,6 +25,7 @@ export async function compare(
 ): Promise<ExitCode> {
   const compared = await compareSittings(baseline, candidates, {
     ...options,
+    index: indexPlace(),
     ...(weight === undefined ? {} : { weights: weight }),
   });
   if (!compared.ok) {

@@ -3,6 +3,7 @@ import type { Report } from '../../model/report.ts';
 import { renderReportMarkdown } from '../../report/report-markdown.ts';
 import { renderReportText } from '../../report/report-text.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
+import { indexPlace } from '../index-place.ts';
 import { print, printError, printExactly, printJson, printProblems } from '../print.ts';
 import { type OutputFlags, presentFault, writeOutputs } from '../report/write-outputs.ts';
 
@@ -27,7 +28,7 @@ export async function report(rigs: readonly string[], flags: ReportFlags): Promi
     printProblems([fault]);
     return exitCodes.badInput;
   }
-  const gathered = await gatherReport(rigs, flags);
+  const gathered = await gatherReport(rigs, { ...flags, index: indexPlace() });
   if (!gathered.ok) {
     printProblems(gathered.error);
     return exitCodes.badInput;

@@ -1,6 +1,7 @@
 import { weighRigs } from '../../api/weigh-rigs.ts';
 import { renderWorth } from '../../report/worth-page.ts';
 import { type ExitCode, exitCodes } from '../exit-codes.ts';
+import { indexPlace } from '../index-place.ts';
 import { print, printJson, printProblems } from '../print.ts';
 
 interface WorthFlags {
@@ -11,7 +12,7 @@ interface WorthFlags {
 
 /** Status 0 whenever the campaign could be weighed, whatever it says. */
 export async function worth(file: string, { json, ...options }: WorthFlags): Promise<ExitCode> {
-  const weighed = await weighRigs(file, options);
+  const weighed = await weighRigs(file, { ...options, index: indexPlace() });
   if (!weighed.ok) {
     printProblems(weighed.error);
     return exitCodes.badInput;

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { parseSummed, renderSummed } from '../../lib/summed-text.ts';
 import type { RunCounts, SittingHeader } from '../../model/sitting-entry.ts';
 import { type Identity, identityLength } from './identity.ts';
 
@@ -49,8 +49,7 @@ interface Content {
 }
 
 /**
- * An index as a file of two lines of JSON: what it is about, with the SHA-256 of the second line; the sittings. Suites and levels
- * are told once each.
+ * An index as a file; see `renderSummed`. Suites and levels are told once each.
  */
 export function renderIndex(sittings: IndexedSittings, { results, tool }: IndexOrigin): string {
   const suites = new Shelf<readonly [string, string]>();
@@ -78,8 +77,7 @@ export function renderIndex(sittings: IndexedSittings, { results, tool }: IndexO
     levels: levels.values,
     sittings: packed,
   };
-  const second = JSON.stringify(content);
-  return `${JSON.stringify({ schema, tool, results, sha256: sha256(second) })}\n${second}\n`;
+  return renderSummed({ schema, tool, results }, content);
 }
 
 /** The results folder that an index is about; null for what is no index. Its content is not looked at. */
@@ -94,13 +92,8 @@ export function indexedFolder(firstLine: string): string | null {
 
 /** Null where the file is damaged, of another schema version, or of another origin: then it is made anew. */
 export function parseIndex(bytes: Buffer, { results, tool }: IndexOrigin): IndexedSittings | null {
-  const end = bytes.indexOf('\n');
-  if (end === -1) return null;
-  const second = bytes.subarray(end + 1, bytes.length - 1);
-  const head = JSON.stringify({ schema, tool, results, sha256: sha256(second) });
-  if (head !== bytes.toString('utf8', 0, end) || bytes.at(-1) !== 10) return null;
-  // The sum is right, so this is what `renderIndex` wrote.
-  return unpack(JSON.parse(second.toString()) as Content);
+  const content = parseSummed(bytes, { schema, tool, results });
+  return content === null ? null : unpack(content as Content);
 }
 
 function unpack({ identities, suites, levels, sittings }: Content): IndexedSittings {
@@ -142,10 +135,6 @@ function unpackCounts(counts: Exclude<Packed[9], 0>): RunCounts {
     attempts,
     parked,
   };
-}
-
-function sha256(text: string | Uint8Array): string {
-  return createHash('sha256').update(text).digest('hex');
 }
 
 /** Values each kept once, by their places. */

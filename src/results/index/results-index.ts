@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
+import { readFile, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { isSystemError } from '../../lib/is-system-error.ts';
 import type { RunCounts, SittingHeader } from '../../model/sitting-entry.ts';
@@ -87,14 +87,13 @@ export class ResultsIndex {
    */
   async keep(names: readonly string[]): Promise<void> {
     const present = new Set(names);
-    for (const name of this.#known.keys()) {
-      if (!present.has(name)) this.#isChanged = this.#known.delete(name);
-    }
+    const gone = [...this.#known.keys()].filter((name) => !present.has(name));
+    for (const name of gone) this.#isChanged = this.#known.delete(name);
     if (this.#paths === null || this.#place === null || !this.#isChanged) return;
     if (!isWorthIndexing(this.#known.size, this.#place)) return;
     const content = renderIndex(this.#known, this.#paths.origin);
     try {
-      await writeIndex(this.#paths, content);
+      await writeIndex(this.#paths, content, gone);
       this.#isChanged = false;
     } catch (error) {
       if (!isSystemError(error)) throw error;
@@ -112,7 +111,11 @@ async function readIndex({ sittings, origin }: IndexPaths): Promise<IndexedSitti
 }
 
 /** Loaded here: a list that needs no writing needs none of it. */
-async function writeIndex(paths: IndexPaths, content: string): Promise<void> {
+async function writeIndex(
+  paths: IndexPaths,
+  content: string,
+  gone: readonly string[],
+): Promise<void> {
   const { makeFoldersDurably, writeFileDurably } = await import('../../lib/durable-fs.ts');
   const { lockMachine } = await import('../../lib/machine-lock.ts');
   const lock = await lockMachine(`steadyrig-index-${basename(paths.folder)}`, `${process.pid}`);
@@ -121,6 +124,7 @@ async function writeIndex(paths: IndexPaths, content: string): Promise<void> {
     const isNew = !existsSync(paths.folder);
     await makeFoldersDurably(paths.folder);
     await writeFileDurably(paths.sittings, content);
+    for (const name of gone) await rm(join(paths.figures, `${name}.json`), { force: true });
     if (isNew) await pruneIndexes(dirname(paths.folder));
   } finally {
     await lock.value.release();
