@@ -19,6 +19,7 @@ import { defineNext } from './commands/next.ts';
 import { definePlan } from './commands/plan.ts';
 import { definePrecision } from './commands/precision.ts';
 import { defineProgress } from './commands/progress.ts';
+import { defineQuery } from './commands/query.ts';
 import { defineReport } from './commands/report.ts';
 import { defineRun } from './commands/run.ts';
 import { defineSchema } from './commands/schema.ts';
@@ -92,6 +93,7 @@ export function makeProgram(exit: Exit): Command {
   program.commandsGroup('Figures from elsewhere, and for elsewhere:');
   defineEnter(program, exit);
   defineExport(program, exit);
+  defineQuery(program, exit);
   defineImport(program, exit);
   defineSchema(program, exit);
   return program;
