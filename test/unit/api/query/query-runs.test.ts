@@ -14,7 +14,7 @@ import { unwrap } from '../../../setup/unwrap.ts';
 
 const root = fileURLToPath(new URL('../../../..', import.meta.url));
 const demo = join(root, 'results', 'harbour-lane');
-const readme = readFileSync(join(root, 'README.md'), 'utf8');
+const readme = readFileSync(join(root, 'README.md'), 'utf8').split('## Asking by SQL')[1] ?? '';
 
 async function ask(sql: string, results: string = demo): Promise<readonly (readonly unknown[])[]> {
   return unwrap(await queryRuns(sql, { results })).rows;
