@@ -6,7 +6,7 @@ import { labelledLines } from './labelled-lines.ts';
 import { figureText, metricScale } from './page/figure-text.ts';
 import { type RowFinder, rowFinder } from './page/page-rows.ts';
 import { qualityTitles } from './story/quality-titles.ts';
-import { type Column, renderTable, shorten } from './text-table.ts';
+import { type Column, renderTable, shorten, shortenMiddle } from './text-table.ts';
 
 const pageWidth = 80;
 const nameWidth = 24;
@@ -66,9 +66,9 @@ function matrix(report: Report): string[] {
 function columnsOf(baseline: string, rigs: readonly string[]): Column[] {
   return [
     { title: 'workload: figure', align: 'left' },
-    { title: shorten(plainText(baseline), baselineWidth - 2), align: 'right' },
+    { title: shortenMiddle(plainText(baseline), baselineWidth - 2), align: 'right' },
     ...rigs.map((label) => ({
-      title: shorten(plainText(label), cellWidth - 2),
+      title: shortenMiddle(plainText(label), cellWidth - 2),
       align: 'right' as const,
     })),
   ];
@@ -93,7 +93,10 @@ function rowsOf(report: Report, rigs: readonly string[], find: RowFinder): strin
   });
   const index = rigs.map((rig) => overall.find(({ candidate }) => candidate === rig));
   if (index.every((row) => row === undefined || row.workloads < 2)) return figures;
-  const total = index.map((row) => (row === undefined ? '–' : ratioText(row)));
+  const total = index.map((row) => {
+    if (row === undefined) return '–';
+    return row.flags.includes('baseline-drift') ? 'void' : ratioText(row);
+  });
   return [...figures, ['index over all', '1', ...total]];
 }
 

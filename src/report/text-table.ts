@@ -39,6 +39,14 @@ export function shorten(text: string, width: number): string {
   return length(text) <= width ? text : `${[...text].slice(0, width - 1).join('')}…`;
 }
 
+/** Cut in the middle: labels tell themselves apart by their beginning or their end. */
+export function shortenMiddle(text: string, width: number): string {
+  if (length(text) <= width) return text;
+  const letters = [...text];
+  const end = Math.floor((width - 1) / 2);
+  return `${letters.slice(0, width - 1 - end).join('')}…${letters.slice(letters.length - end).join('')}`;
+}
+
 /** Lines of at most `width` characters, broken at blanks, the later ones indented. A longer word stands alone. */
 export function wrapText(text: string, width: number, indent = ''): string {
   const lines: string[] = [];

@@ -11,20 +11,35 @@ interface Weighed {
 
 /** Whether the rigs are worth their price, no more than the comparison allows; nothing where no prices compare. */
 export function tellWorth(comparison: Comparison, worth: Worth): readonly string[] {
-  const { rigs, baseline } = worth;
+  const { rigs } = worth;
   const gains = rigs.flatMap((rig) => (rig.gain === null ? [] : [{ rig, gain: rig.gain }]));
   if (gains.length === 0) return [];
   if (gains.length > mostNamed) return unbeatenSentence(worth);
+  return [`${gainSentence(comparison, worth, gains)}${unpricedText(worth)}`];
+}
+
+/** Of what is not told: a price is missing, or a rate. */
+function unpricedText({ rigs, baseline }: Worth): string {
+  const unpriced = rigs.filter(({ label, gain }) => label !== baseline && gain === null);
+  if (unpriced.length === 0) return '';
+  const named = unpriced.length > mostNamed ? `${unpriced.length} more rigs` : labelsOf(unpriced);
+  return ` Nothing is said of ${named}, whose price does not compare.`;
+}
+
+function labelsOf(rigs: readonly RigWorth[]): string {
+  return rigs.map(({ label }) => label).join(', ');
+}
+
+function gainSentence(comparison: Comparison, worth: Worth, gains: readonly Weighed[]): string {
+  const { baseline } = worth;
   const prices = gains.map(({ rig, gain }) => `${rig.label} ${moneyText(gain)}`).join(', ');
   if (gains.every(({ rig }) => rig.isVoid))
-    return [
-      `Against ${baseline}: ${prices}. What that brings stays open${whyVoid(comparison, worth)}.`,
-    ];
+    return `Against ${baseline}: ${prices}. What that brings stays open${whyVoid(comparison, worth)}.`;
   const isForNothing = gains.every(
     ({ rig, gain }) => !rig.isVoid && gain.performance === 'not-shown' && gain.price === 'dearer',
   );
-  if (isForNothing) return [`For its price no rig shows a gain against ${baseline}: ${prices}.`];
-  return [`For the money, against ${baseline}: ${gains.map(gainText).join('; ')}.`];
+  if (isForNothing) return `For its price no rig shows a gain against ${baseline}: ${prices}.`;
+  return `For the money, against ${baseline}: ${gains.map(gainText).join('; ')}.`;
 }
 
 /** Of the same baseline alone: another one may have drifted, or been measured otherwise. */

@@ -63,6 +63,13 @@ describe('whether it is worth its price', () => {
     expect(tell(some)).toContain('b is 34.10 EUR dearer, what that brings stays open; c is');
   });
 
+  it('says of which rigs the prices do not compare', () => {
+    const { rigs, ...rest } = worth([{ label: 'b', gain: {} }]);
+    const unpriced = ['bench-a', 'c', 'd'].map((label) => ({ ...rigs[0], label, gain: null }));
+    const found = tell({ ...rest, rigs: [...rigs, ...unpriced] } as Worth);
+    expect(found).toMatch(/Nothing is said of c, d, whose price does not compare\.$/);
+  });
+
   it('names of many rigs those that are unbeaten, while they are few', () => {
     const labels = ['b', 'c', 'd', 'e', 'f'];
     const rigs = labels.map((label) => ({ label, gain: {} }));
