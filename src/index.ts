@@ -60,6 +60,7 @@ export { openCampaign } from './api/open-campaign.ts';
 export { openRuns } from './api/open-runs.ts';
 export { openSuite } from './api/open-suite.ts';
 export type { SittingOptions } from './api/options.ts';
+export { type QueryOptions, type QueryOutcome, queryRuns } from './api/query/query-runs.ts';
 export { findRepeatSubject, judgeRepeated, type RepeatSubject } from './api/repeat-workload.ts';
 export {
   gatherReport,

@@ -4,6 +4,7 @@ import { err, ok, type Result } from '../lib/result.ts';
 import type { InventoryDifferences } from '../model/inventory-differences.ts';
 import { isMarkedInvented } from '../model/is-marked-invented.ts';
 import { type Problem, plainProblem } from '../model/problem.ts';
+import { againstFigures } from '../model/seal-report.ts';
 import { readSitting } from '../results/read-sitting.ts';
 import { selectSittings } from '../results/select/select-sittings.ts';
 import { verifySeal } from '../results/verify.ts';
@@ -35,7 +36,7 @@ export async function inventoryAgainst(
   const latest = selected.value.sides[0]?.sittings.at(-1);
   if (latest === undefined) throw new Error('internal error: a side without a sitting');
   const { findings, sealed } = await verifySeal(latest.folder);
-  const [broken] = findings;
+  const [broken] = againstFigures(findings);
   if (broken !== undefined) {
     const message = `${broken.kind}: ${broken.detail}; an inventory that changed since it was sealed tells nothing`;
     return err(plainProblem('folder-invalid', message, join(latest.folder, broken.path)));

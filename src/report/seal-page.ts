@@ -8,5 +8,7 @@ export function renderSealReport(report: SealReport): string {
   if (findings.length === 0)
     return `${folder}: whole, ${checkedFiles === 1 ? '' : `${checkedFiles} files `}as ${checkedFiles === 1 ? 'written' : 'sealed'}`;
   const lines = findings.map(({ kind, path, detail }) => `  ${kind}: ${path}: ${detail}`);
-  return [`${folder}: CHANGED since it was sealed`, ...lines].join('\n');
+  const isChanged = findings.some(({ kind }) => kind !== 'unreadable');
+  const verdict = isChanged ? 'CHANGED since it was sealed' : 'NOT COMPARED as a whole';
+  return [`${folder}: ${verdict}`, ...lines].join('\n');
 }

@@ -38,8 +38,8 @@ export async function verifySeal(folder: string): Promise<SealReport> {
     } else if (!present.has(path)) {
       findings.push({ kind: 'missing', path, detail: 'named in the seal, but not in the folder' });
     } else {
-      const detail = await checkSum(join(folder, path), sum);
-      if (detail !== null) findings.push({ kind: 'damaged', path, detail });
+      const fault = await checkSum(join(folder, path), sum);
+      if (fault !== null) findings.push({ path, ...fault });
     }
     checkedFiles += 1;
   }
@@ -72,12 +72,16 @@ async function readManifest(
 }
 
 /** Why a file is not as sealed; null where it is. Logs of runs are for whoever measured alone. */
-async function checkSum(path: string, sum: string): Promise<string | null> {
+async function checkSum(
+  path: string,
+  sum: string,
+): Promise<Pick<SealFinding, 'kind' | 'detail'> | null> {
   try {
-    return (await fileSha512(path)) === sum ? null : 'its SHA-512 is not the sealed one';
+    if ((await fileSha512(path)) === sum) return null;
+    return { kind: 'damaged', detail: 'its SHA-512 is not the sealed one' };
   } catch (error) {
     if (!isSystemError(error)) throw error;
-    return `cannot be compared: ${reasonOf(error)}; ask whoever measured`;
+    return { kind: 'unreadable', detail: `${reasonOf(error)}; ask whoever measured` };
   }
 }
 

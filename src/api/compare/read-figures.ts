@@ -5,6 +5,7 @@ import type { SittingFigures } from '../../model/comparison-request.ts';
 import { exclusionsInForce } from '../../model/excluded-runs.ts';
 import type { Exclusion } from '../../model/exclusion.ts';
 import type { Problem } from '../../model/problem.ts';
+import { againstFigures } from '../../model/seal-report.ts';
 import type { IndexPlace } from '../../results/index/index-place.ts';
 import {
   type FiguresLook,
@@ -71,7 +72,7 @@ async function readKept(
 
 async function sealProblems(folder: string): Promise<readonly Problem[]> {
   const { findings } = await verifySeal(folder);
-  return findings.map(({ kind, path, detail }) => ({
+  return againstFigures(findings).map(({ kind, path, detail }) => ({
     code: 'folder-invalid',
     file: join(folder, path),
     line: null,
